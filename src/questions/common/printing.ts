@@ -1,0 +1,72 @@
+import { DIMENSIONS, type Dimension } from '../../quantities/dimensions'
+import {
+  type PrintedUnit,
+  printBothLengths,
+  printIlluminance,
+  printLumensPerLength,
+  printNumber,
+  printPowerPerLength,
+  printQuantity,
+  printResistancePerLength,
+  printTemperature,
+  printVolume,
+  type Rounding,
+} from '../../quantities/print'
+import type { System } from '../../quantities/systems'
+import type { Setting } from './answer'
+
+type Printer = (value: number, system: System, rounding: Rounding) => string
+
+/** The units that read differently in the two systems. */
+const bySystem: Readonly<Record<string, Printer>> = {
+  m: printBothLengths,
+  degC: printTemperature,
+  lx: printIlluminance,
+  cm3: printVolume,
+  'W/m': printPowerPerLength,
+  'lm/m': printLumensPerLength,
+  'ohm/m': printResistancePerLength,
+  AWG: (value) => `${value} AWG`,
+  mm2: (value) => `${value} mm²`,
+  'oz/ft2': (value) => `${value} oz/ft²`,
+  '': (value) => String(value),
+}
+
+/**
+ * A value in a fixed JSON unit, for a person: lengths, temperatures and light in both systems, the person's own
+ * first. `rounding` goes the safe way, which only the caller knows.
+ */
+export function printValue(
+  value: number,
+  unit: string,
+  system: System,
+  rounding: Rounding = 'nearest',
+): string {
+  const printer = bySystem[unit]
+  return printer ? printer(value, system, rounding) : printQuantity(value, unit as PrintedUnit, { rounding })
+}
+
+const dimensionByUnit = new Map<string, Dimension>(
+  (Object.keys(DIMENSIONS) as Dimension[]).map((dimension) => [DIMENSIONS[dimension].unit, dimension]),
+)
+
+/** The dimension that a fixed JSON unit belongs to, if it has one. */
+export const dimensionOfUnit = (unit: string): Dimension | undefined => dimensionByUnit.get(unit)
+
+/** The unit of a figure: `size` is AWG or mm² by the rules. */
+export const figureUnit = (unit: string, setting: Setting): string =>
+  unit === 'size' ? (setting.rules === 'iec' ? 'mm2' : 'AWG') : unit
+
+const symbols: Readonly<Record<string, string>> = {
+  ohm: 'Ω',
+  'ohm/m': 'Ω/m',
+  mm2: 'mm²',
+  cm3: 'cm³',
+  degC: '°C',
+  count: '',
+  '': '',
+}
+
+/** A number as working shows it: in its fixed unit, with five digits, so that a reader can check the sum. */
+export const exactly = (value: number, unit: string): string =>
+  `${printNumber(value, { significantDigits: 5 })} ${symbols[unit] ?? unit}`.trimEnd()

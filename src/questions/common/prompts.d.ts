@@ -1,0 +1,4 @@
+declare module '*.yaml' {
+  const prompts: import('./words').PromptsFile
+  export default prompts
+}

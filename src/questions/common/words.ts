@@ -1,0 +1,138 @@
+import { z } from 'zod'
+
+/** A prompts file as the build delivers it: what it says, and on which line each key stands. */
+export type PromptsFile = { file: string; content: unknown; lines: Record<string, number> }
+
+export const fieldWords = z.strictObject({
+  label: z.string(),
+  hint: z.string().optional(),
+  /** What to type, in feet and inches; must be readable by the field. */
+  example: z.string().optional(),
+  exampleMetric: z.string().optional(),
+  /** What to ask when it is missing, and what one tap accepts. */
+  ask: z.string().optional(),
+  suggest: z.string().optional(),
+  /** Why this value is assumed, and where that is written. */
+  why: z.string().optional(),
+  source: z.string().optional(),
+  choices: z.record(z.string(), z.string()).optional(),
+  columns: z.record(z.string(), z.string()).optional(),
+  columnExamples: z.record(z.string(), z.string()).optional(),
+})
+
+export const cautionWords = z.strictObject({
+  level: z.enum(['stop', 'care', 'note']),
+  text: z.string(),
+  source: z.string().optional(),
+})
+
+const questionWords = z.strictObject({
+  title: z.string(),
+  intro: z.string(),
+  fields: z.record(z.string(), fieldWords),
+  figures: z.record(z.string(), z.string()),
+  limits: z.record(z.string(), z.string()).default({}),
+  sentences: z.record(z.string(), z.string()).default({}),
+  cautions: z.record(z.string(), cautionWords).default({}),
+  working: z.record(z.string(), z.string()).default({}),
+  faults: z.record(z.string(), z.string()).default({}),
+  columns: z.record(z.string(), z.string()).default({}),
+  /** How people ask it: read by src/understanding, which checks it. */
+  asking: z.unknown().optional(),
+})
+
+export type FieldWords = z.infer<typeof fieldWords>
+export type CautionWords = z.infer<typeof cautionWords>
+export type QuestionWords = z.infer<typeof questionWords>
+
+/** Which placeholders each sentence may hold. */
+export type SentenceNeeds = Record<string, readonly string[]>
+
+/** What a piece of code needs of a prompts file; every key must be there, and nothing else may be. */
+export type WordNeeds<S extends SentenceNeeds> = {
+  fields: readonly string[]
+  figures: readonly string[]
+  limits: readonly string[]
+  sentences: S
+  cautions: readonly string[]
+  working: readonly string[]
+  columns: readonly string[]
+  faults: readonly string[]
+}
+
+const placeholder = /\{([a-zA-Z]+)\}/g
+
+const lineOf = (prompts: PromptsFile, path: string): number => {
+  let at = path
+  while (at && prompts.lines[at] === undefined) at = at.slice(0, Math.max(0, at.lastIndexOf('.')))
+  return prompts.lines[at] ?? 1
+}
+
+/** Stops the build or the start, naming the file and the line. */
+export const faultyPrompts = (prompts: PromptsFile, path: string, message: string): Error =>
+  new Error(`${prompts.file}:${lineOf(prompts, path)}: ${message}`)
+
+/** Reads a prompts file by `schema`; throws naming file and line. */
+export function readPrompts<T>(prompts: PromptsFile, schema: z.ZodType<T>): T {
+  const parsed = schema.safeParse(prompts.content)
+  if (parsed.success) return parsed.data
+  const issue = parsed.error.issues[0]
+  const path = issue?.path.join('.') ?? ''
+  throw faultyPrompts(prompts, path, `${path || 'the file'}: ${issue?.message ?? 'cannot be read'}`)
+}
+
+const checkKeys = (prompts: PromptsFile, section: string, has: object, needs: readonly string[]): void => {
+  for (const key of needs) {
+    if (!Object.hasOwn(has, key)) throw faultyPrompts(prompts, section, `${section}.${key} is missing`)
+  }
+  for (const key of Object.keys(has)) {
+    if (!needs.includes(key))
+      throw faultyPrompts(prompts, `${section}.${key}`, `${section}.${key} is used nowhere`)
+  }
+}
+
+/** Throws, naming file and line, when a sentence is missing, unused, or holds a placeholder nobody fills. */
+export function checkSentences(
+  prompts: PromptsFile,
+  sentences: Record<string, string>,
+  needs: SentenceNeeds,
+): void {
+  checkKeys(prompts, 'sentences', sentences, Object.keys(needs))
+  for (const [key, text] of Object.entries(sentences)) {
+    for (const [, name] of text.matchAll(placeholder)) {
+      if (!needs[key]?.includes(name ?? '')) {
+        throw faultyPrompts(prompts, `sentences.${key}`, `sentences.${key}: unknown placeholder {${name}}`)
+      }
+    }
+  }
+}
+
+/** A sentence with its placeholders filled. */
+export const fill = (sentence: string, values: Readonly<Record<string, string>>): string =>
+  sentence.replace(placeholder, (_, name: string) => values[name] ?? `{${name}}`)
+
+/** The words of one question, and its sentences with their placeholders typed. */
+export type Words<S extends SentenceNeeds> = QuestionWords & {
+  say<K extends keyof S & string>(key: K, values: Record<S[K][number], string>): string
+}
+
+/** Reads and checks the words of one question; throws naming file and line. */
+export function questionWordsOf<const S extends SentenceNeeds>(
+  prompts: PromptsFile,
+  needs: WordNeeds<S>,
+): Words<S> {
+  const words = readPrompts(prompts, questionWords)
+  for (const section of [
+    'fields',
+    'figures',
+    'limits',
+    'cautions',
+    'working',
+    'columns',
+    'faults',
+  ] as const) {
+    checkKeys(prompts, section, words[section], needs[section])
+  }
+  checkSentences(prompts, words.sentences, needs.sentences)
+  return { ...words, say: (key, values) => fill(words.sentences[key] ?? '', values) }
+}

@@ -1,0 +1,19 @@
+import { z } from 'zod'
+import data from '../../data/breakers.json'
+import { sourceId } from './sources'
+
+const RuleBook = z.strictObject({
+  sizesA: z.array(z.number().positive()).min(1),
+  continuousPercent: z.number().positive().max(100),
+  sizesSource: sourceId,
+  continuousSource: sourceId,
+})
+
+const Breakers = z.strictObject({
+  nec: RuleBook,
+  iec: RuleBook,
+  lowVoltageLighting: z.strictObject({ breakerAtMostA: z.number().positive(), source: sourceId }),
+})
+
+/** Breakers of small circuits, smallest first, and how much of one a continuous load may take, by rule book. */
+export const breakers = Breakers.parse(data)

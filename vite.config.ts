@@ -1,0 +1,13 @@
+import { defineConfig } from 'vite'
+import { prompts } from './prompts.config'
+
+/** The Node home, and the registry alone: loading that checks every sentence of prompts/. */
+export default defineConfig({
+  plugins: [prompts()],
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: 'dist',
+    rollupOptions: { input: { server: 'src/server.ts', registry: 'src/questions/registry.ts' } },
+  },
+})

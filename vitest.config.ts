@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config'
+import { prompts } from './prompts.config'
+
+export default defineConfig({
+  plugins: [prompts()],
+  test: {
+    include: ['tests/**/*.test.{ts,tsx}'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+  },
+})

@@ -3,7 +3,10 @@ import type { Plugin } from 'vite'
 import { isMap, LineCounter, parseDocument } from 'yaml'
 
 /** Turns a prompts file into a module: its content, and the line of every key for messages that name it. */
-export function compilePrompts(text: string, file: string): { file: string; content: unknown; lines: Record<string, number> } {
+export function compilePrompts(
+  text: string,
+  file: string,
+): { file: string; content: unknown; lines: Record<string, number> } {
   const counter = new LineCounter()
   const document = parseDocument(text, { lineCounter: counter })
   const fault = document.errors[0]

@@ -1,5 +1,5 @@
 import { defineConfig } from 'vite'
-import { prompts } from './prompts.config'
+import { prompts } from './prompts.config.ts'
 
 /** The Node home, and the registry alone: loading that checks every sentence of prompts/. */
 export default defineConfig({

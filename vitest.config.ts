@@ -1,5 +1,5 @@
 import { defineConfig } from 'vitest/config'
-import { prompts } from './prompts.config'
+import { prompts } from './prompts.config.ts'
 
 export default defineConfig({
   plugins: [prompts()],

@@ -2,13 +2,13 @@
 export type PackedCircles = { radius: number; positions: { x: number; y: number }[] }
 
 /** Weights of an overlap against the radius, rising: the first lets circles slip past each other, the last hardly. */
-const overlapWeights = [20, 1_000, 100_000]
+const overlapWeights = [4, 60, 2_000, 200_000]
 const stepsForEachWeight = 60
 const smallestGain = 1e-9
 /** Of a circle in one step, against the root of the sum of all squared radii. */
 const longestMove = 0.3
 /** Work for one packing, in distances between circles; what decides the time it takes, as every distance costs alike. */
-const workload = 5_000_000
+const workload = 3_500_000
 const startsForEachCircle = 12
 const remembered = 8
 
@@ -33,14 +33,20 @@ export function packCircles(radii: readonly number[]): PackedCircles {
   const descent = new Descent(scaled)
   const random = randomNumbers(radii.length)
   const pairs = (radii.length * (radii.length - 1)) / 2
-  const starts = Math.min(startsForEachCircle * radii.length, Math.ceil(workload / (pairs * overlapWeights.length * stepsForEachWeight)))
+  const starts = Math.min(
+    startsForEachCircle * radii.length,
+    Math.ceil(workload / (pairs * overlapWeights.length * stepsForEachWeight)),
+  )
   let best = settle(scaled, descent, scattered(scaled, random))
   for (let start = 1; start < starts; start++) {
     const from = start % 4 === 0 ? scattered(scaled, random) : disturbed(best.places, scaled, random)
     const found = settle(scaled, descent, from)
     if (found.radius < best.radius) best = found
   }
-  const positions = radii.map((_, i) => ({ x: at(best.places, 2 * i) * scale, y: at(best.places, 2 * i + 1) * scale }))
+  const positions = radii.map((_, i) => ({
+    x: at(best.places, 2 * i) * scale,
+    y: at(best.places, 2 * i + 1) * scale,
+  }))
   return { radius: enclosing(positions, radii), positions }
 }
 
@@ -112,7 +118,10 @@ function drawnApart(radii: Float64Array, places: Float64Array): Settled {
   let stretch = 0
   for (let i = 0; i < count; i++)
     for (let j = 0; j < i; j++) {
-      const apart = Math.hypot(at(places, 2 * i) - at(places, 2 * j), at(places, 2 * i + 1) - at(places, 2 * j + 1))
+      const apart = Math.hypot(
+        at(places, 2 * i) - at(places, 2 * j),
+        at(places, 2 * i + 1) - at(places, 2 * j + 1),
+      )
       stretch = Math.max(stretch, (at(radii, i) + at(radii, j)) / apart)
     }
   if (!Number.isFinite(stretch)) return { radius: Number.POSITIVE_INFINITY, places }

@@ -6,9 +6,9 @@ export type LeastSquaresFit = {
   at: number[]
   /** Sum of the squared residuals there. */
   sum: number
+  /** Standard deviation of each unknown when the residuals' own is 1; `Infinity` where they do not tell. */
+  deviations: number[]
 }
-
-type Step = { direction: number[]; damping: number }
 
 const MOST_STEPS = 40
 const DIFFERENCE = 1e-5
@@ -38,7 +38,24 @@ export function leastSquares(
     damping = Math.max(1e-9, better.damping / 10)
     if (gain < SETTLED) break
   }
-  return { at, sum: sumOfSquares(now) }
+  const slopes = at.map((_, unknown) => slope(residuals, bounds, at, now, unknown))
+  return { at, sum: sumOfSquares(now), deviations: deviations(slopes) }
+}
+
+/** From the diagonal of (JᵀJ)⁻¹. */
+function deviations(slopes: number[][]): number[] {
+  return slopes.map((_, unknown) => {
+    const unit = slopes.map((_, other) => (other === unknown ? 1 : 0))
+    const variance = solveSymmetric(normalMatrix(slopes, 0), unit)[unknown] as number
+    return variance > 0 && variance < 1e10 ? Math.sqrt(variance) : Number.POSITIVE_INFINITY
+  })
+}
+
+/** JᵀJ, its diagonal raised by the damping and by a trace that keeps it from being singular. */
+function normalMatrix(slopes: number[][], damping: number): number[][] {
+  return slopes.map((one, i) =>
+    slopes.map((other, j) => (i === j ? dot(one, other) * (1 + damping) + 1e-12 : dot(one, other))),
+  )
 }
 
 /** One step that lowers the sum, damped as far as it takes; undefined where none does. */
@@ -53,8 +70,8 @@ function improve(
   const gradient = slopes.map((column) => dot(column, now))
   const free = at.flatMap((_, unknown) => (pressed(at, gradient, bounds, unknown) ? [] : [unknown]))
   for (let damping = startDamping; damping < 1e8; damping *= 10) {
-    const step: Step = { direction: direction(slopes, gradient, free, damping), damping }
-    const to = at.map((value, unknown) => clamp(value + (step.direction[unknown] as number), bounds[unknown]))
+    const step = direction(slopes, gradient, free, damping)
+    const to = at.map((value, unknown) => clamp(value + (step[unknown] as number), bounds[unknown] as Bounds))
     const then = residuals(to)
     if (sumOfSquares(then) < sumOfSquares(now)) return { at: to, now: then, damping }
   }
@@ -82,14 +99,11 @@ function pressed(at: number[], gradient: number[], bounds: readonly Bounds[], un
 
 /** Solves (JᵀJ + damping·diagonal)·d = −Jᵀr for the free unknowns; the others stand still. */
 function direction(slopes: number[][], gradient: number[], free: number[], damping: number): number[] {
-  const rows = free.map((i) =>
-    free.map((j) => {
-      const product = dot(slopes[i] as number[], slopes[j] as number[])
-      return i === j ? product * (1 + damping) + Number.MIN_VALUE + 1e-12 : product
-    }),
-  )
   const solved = solveSymmetric(
-    rows,
+    normalMatrix(
+      free.map((i) => slopes[i] as number[]),
+      damping,
+    ),
     free.map((i) => -(gradient[i] as number)),
   )
   const all = gradient.map(() => 0)
@@ -120,8 +134,9 @@ function at(rows: number[][], row: number, column: number): number {
   return (rows[row] as number[])[column] as number
 }
 
-function clamp(value: number, bounds: Bounds | undefined): number {
-  return bounds ? Math.min(bounds.high, Math.max(bounds.low, value)) : value
+/** The value, or the bound it lies beyond. */
+export function clamp(value: number, { low, high }: Bounds): number {
+  return Math.min(high, Math.max(low, value))
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {

@@ -11,7 +11,7 @@ export type Packing = {
 }
 
 export type PackingOptions = {
-  /** Completed bins that the exact search may try before it gives up and says so [default 200 000]. */
+  /** Fillings of a bin that the exact search may look at before it gives up and says so [default 5 million]. */
   nodeLimit?: number
 }
 
@@ -40,7 +40,7 @@ export function packFewest(
   pieces: readonly number[],
   capacity: number,
   gap = 0,
-  { nodeLimit = 200_000 }: PackingOptions = {},
+  { nodeLimit = 5_000_000 }: PackingOptions = {},
 ): Packing {
   const fits = (piece: number) => piece >= 0 && piece <= capacity * (1 + TOLERANCE)
   const unfit = pieces.flatMap((piece, index) => (fits(piece) ? [] : [index]))

@@ -187,6 +187,8 @@ type Network = {
 type State = {
   /** Split less unit, V. */
   dropV: Float64Array
+  /** The same before the step that is being taken, V. */
+  fromV: Float64Array
   /** Source less split, V. */
   trunkDropV: number
   /** Current that leaves each unit less what arrives, A. */
@@ -217,21 +219,22 @@ function layOut(design: TapeDesign, feeds: readonly TapeFeed[], supply: TapeSupp
   const kneeV = knee * ratedV
   const ratedA = (ratedWPerM * cutLengthM) / ratedV
   const fullV = style === 'resistor' ? ratedV : regulatedFrom * ratedV
-  const linkS = new Float64Array(units).fill(1 / (railOhmPerM * cutLengthM))
+  const { linkS, feedS, held } = workspaceFor(units)
+  linkS.fill(1 / (railOhmPerM * cutLengthM), 0, units)
+  feedS.fill(0, 0, units)
+  held.fill(FREE, 0, units)
   if (units > 0) linkS[units - 1] = 0
   for (const joint of supply.joints ?? []) {
     const link = Math.max(0, Math.min(units - 2, Math.floor(joint.atM / cutLengthM - 0.5 + 1e-6)))
     if (units > 1) linkS[link] = 1 / (1 / (linkS[link] as number) + joint.ohm)
   }
-  const feedS = new Float64Array(units)
-  const held = new Uint8Array(units)
   const feedUnits = feeds.map(({ atM }) => Math.min(units - 1, Math.floor(atM / cutLengthM + 1e-6)))
   feeds.forEach(({ ohm }, i) => {
     const unit = feedUnits[i] as number
     if (ohm < joinedOhm) held[unit] = JOINED
     else if (unit >= 0) feedS[unit] = (feedS[unit] as number) + 1 / ohm
   })
-  holdDeadParts(linkS, feedS, held)
+  holdDeadParts(units, linkS, feedS, held)
   return {
     units,
     linkS,
@@ -251,10 +254,10 @@ function layOut(design: TapeDesign, feeds: readonly TapeFeed[], supply: TapeSupp
 const regulatedFrom = 0.9
 
 /** A part of the tape between breaks, with no feed of its own, would leave its voltage undetermined. */
-function holdDeadParts(linkS: Float64Array, feedS: Float64Array, held: Uint8Array): void {
+function holdDeadParts(units: number, linkS: Float64Array, feedS: Float64Array, held: Uint8Array): void {
   let start = 0
   let fed = false
-  for (let k = 0; k < linkS.length; k++) {
+  for (let k = 0; k < units; k++) {
     fed ||= held[k] === JOINED || (feedS[k] as number) > 0
     if (linkS[k] !== 0) continue
     if (!fed) held.fill(DEAD, start, k + 1)
@@ -264,19 +267,38 @@ function holdDeadParts(linkS: Float64Array, feedS: Float64Array, held: Uint8Arra
 }
 
 function startAtRest({ units, held, sourceV }: Network): State {
-  const dropV = new Float64Array(units)
-  for (let k = 0; k < units; k++) if (held[k] === DEAD) dropV[k] = sourceV
-  return {
-    dropV,
-    trunkDropV: 0,
-    excessA: new Float64Array(units),
-    slopeS: new Float64Array(units),
-    segment: new Uint8Array(units),
-    stepV: new Float64Array(units),
-    trunkStepV: 0,
-    carried: new Float64Array(units),
-    perTrunk: new Float64Array(units),
+  const { dropV, fromV, excessA, slopeS, segment, stepV, carried, perTrunk } = workspaceFor(units)
+  segment.fill(0, 0, units)
+  for (let k = 0; k < units; k++) dropV[k] = held[k] === DEAD ? sourceV : 0
+  return { trunkDropV: 0, trunkStepV: 0, dropV, fromV, excessA, slopeS, segment, stepV, carried, perTrunk }
+}
+
+type Workspace = Pick<Network, 'linkS' | 'feedS' | 'held'> & Omit<State, 'trunkDropV' | 'trunkStepV'>
+
+/**
+ * Making a dozen arrays costs more than solving a short tape, and a search solves hundreds, so the arrays that no
+ * solution keeps are used again. They may be longer than the tape; nothing of a former tape is read from them.
+ */
+let workspace: Workspace | undefined
+
+function workspaceFor(units: number): Workspace {
+  if (workspace && workspace.linkS.length >= units) return workspace
+  const numbers = () => new Float64Array(Math.max(units, 512))
+  const marks = () => new Uint8Array(Math.max(units, 512))
+  workspace = {
+    linkS: numbers(),
+    feedS: numbers(),
+    held: marks(),
+    dropV: numbers(),
+    fromV: numbers(),
+    excessA: numbers(),
+    slopeS: numbers(),
+    segment: marks(),
+    stepV: numbers(),
+    carried: numbers(),
+    perTrunk: numbers(),
   }
+  return workspace
 }
 
 /** Kirchhoff's current law at every node for given drops, and the piece of its law each unit is on. */
@@ -369,18 +391,19 @@ function newtonDirection(network: Network, state: State, { trunkExcessA }: Evalu
 
 /** Goes the whole step, or, where the energy rises before its end, about as far as it falls. */
 function advance(network: Network, state: State, before: Evaluation): Evaluation {
-  const steepness = Math.abs(energySlope(state, before))
-  const from = { dropV: state.dropV.slice(), trunkDropV: state.trunkDropV }
-  let now = moveBy(network, state, from, 1)
+  const beforeV = state.trunkDropV
+  const steepness = Math.abs(energySlope(network, state, before))
+  for (let k = 0; k < network.units; k++) state.fromV[k] = state.dropV[k] as number
+  let now = moveBy(network, state, beforeV, 1)
   if (!now.segmentsChanged || now.worstA < smallResidualA) return now
   let low = 0
   let high = 1
-  let slope = energySlope(state, now)
+  let slope = energySlope(network, state, now)
   while (slope > 0.1 * steepness || (high < 1 && slope < -0.1 * steepness)) {
     const part = (low + high) / 2
     if (part === low || part === high) break
-    now = moveBy(network, state, from, part)
-    slope = energySlope(state, now)
+    now = moveBy(network, state, beforeV, part)
+    slope = energySlope(network, state, now)
     if (slope > 0) high = part
     else low = part
   }
@@ -389,21 +412,17 @@ function advance(network: Network, state: State, before: Evaluation): Evaluation
 }
 
 /** How the energy changes along the step: the unaccounted currents times the way each node goes. */
-function energySlope({ excessA, stepV, trunkStepV }: State, { trunkExcessA }: Evaluation): number {
-  let slope = trunkExcessA * trunkStepV
-  for (let k = 0; k < stepV.length; k++) slope += (excessA[k] as number) * (stepV[k] as number)
+function energySlope({ units }: Network, { excessA, stepV, trunkStepV }: State, now: Evaluation): number {
+  let slope = now.trunkExcessA * trunkStepV
+  for (let k = 0; k < units; k++) slope += (excessA[k] as number) * (stepV[k] as number)
   return slope
 }
 
-function moveBy(
-  network: Network,
-  state: State,
-  from: { dropV: Float64Array; trunkDropV: number },
-  part: number,
-): Evaluation {
-  const { dropV, stepV } = state
-  for (let k = 0; k < dropV.length; k++) dropV[k] = (from.dropV[k] as number) + part * (stepV[k] as number)
-  state.trunkDropV = from.trunkDropV + part * state.trunkStepV
+/** Goes a part of the step from where it began, the trunk's drop from `trunkFromV`. */
+function moveBy(network: Network, state: State, trunkFromV: number, part: number): Evaluation {
+  const { fromV, dropV, stepV } = state
+  for (let k = 0; k < network.units; k++) dropV[k] = (fromV[k] as number) + part * (stepV[k] as number)
+  state.trunkDropV = trunkFromV + part * state.trunkStepV
   return evaluate(network, state)
 }
 

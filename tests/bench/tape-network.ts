@@ -1,4 +1,9 @@
-import { solveTape, type TapeDesign, type TapeFeed, type TapeSupply } from '../../src/calculators/tape-network'
+import {
+  solveTape,
+  type TapeDesign,
+  type TapeFeed,
+  type TapeSupply,
+} from '../../src/calculators/tape-network'
 import { operatingPoint, tapeNetlist } from '../published/circuit-simulator'
 
 /** One measured ratio and the one aimed at: at most `target` when it says `most`, else at least. */

@@ -83,6 +83,17 @@ describe('fewest bins', () => {
     expect(packing.proven).toBe(true)
   })
 
+  it('finds five bins of 1000 for 30 pieces that fill 4 897 of 5 000 (no fewer can hold the sum)', () => {
+    const pieces = [
+      182, 181, 180, 179, 177, 175, 174, 173, 172, 170, 170, 167, 165, 165, 165, 163, 161, 161, 159, 156, 155,
+      155, 154, 153, 152, 150, 149, 149, 145, 140,
+    ]
+    expect(pieces.reduce((sum, piece) => sum + piece, 0)).toBe(4897)
+    const packing = packFewest(pieces, 1000)
+    expect(packing.bins).toHaveLength(5)
+    expect(packing.proven).toBe(true)
+  })
+
   it('four 67 ft legs on 100 ft spools take four spools', () => {
     expect(packFewest([67, 67, 67, 67], 100).bins).toHaveLength(4)
   })

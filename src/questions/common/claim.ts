@@ -106,12 +106,18 @@ export function claimVerdict<F extends InputSpecs, S>(
   }
 }
 
+/** The claim's outcome in front of the headline, so that it cannot be missed: "No, 16 AWG does not hold." */
+export const claimHeadline = (claim: Claim, verdict: ClaimVerdict['verdict'], setting: Setting): string =>
+  'value' in claim
+    ? sharedSay(`claim.${verdict}`, { claimed: printValue(claim.value, claim.unit, setting.units) })
+    : sharedSay(`claim.fine.${verdict}`, {})
+
 const claimText = <F extends InputSpecs, S>(
   spec: QuestionSpec<F, S>,
   claim: Claim,
   values: Values<F>,
 ): string => {
-  if (!('value' in claim)) return sharedSay('claim.fine', {})
+  if (!('value' in claim)) return sharedSay('claim.verdict', {})
   const printed = printValue(claim.value, claim.unit, values.units)
   return sharedSay('claim.figure', {
     figure: spec.words.figures[claim.figure] ?? claim.figure,

@@ -12,7 +12,7 @@ import type {
   Provenance,
   Setting,
 } from './answer'
-import { type Claim, claimVerdict, readClaim } from './claim'
+import { type Claim, claimHeadline, claimVerdict, readClaim } from './claim'
 import type { Field, Input } from './fields'
 import { figureUnit, printValue } from './printing'
 import {
@@ -182,7 +182,10 @@ function compose<F extends InputSpecs, S>(
   return {
     question: spec.id,
     verdict: worst([own, claimed?.verdict ?? 'info']),
-    headline: parts.headline,
+    headline:
+      claim && claimed
+        ? `${claimHeadline(claim, claimed.verdict, values)} ${parts.headline}`
+        : parts.headline,
     inputs: inputsOf(inputs, values, given, irrelevant),
     figures: figuresOf(spec, solution, values),
     limits: (parts.limits ?? []).map((limit) => ({

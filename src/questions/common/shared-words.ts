@@ -30,7 +30,13 @@ const schema = z.strictObject({
 
 const sentenceNeeds = {
   'why.assumed': [],
-  'claim.fine': [],
+  'claim.verdict': [],
+  'claim.holds': ['claimed'],
+  'claim.tight': ['claimed'],
+  'claim.fails': ['claimed'],
+  'claim.fine.holds': [],
+  'claim.fine.tight': [],
+  'claim.fine.fails': [],
   'claim.figure': ['figure', 'claimed'],
   'margin.at-most.holds': ['what', 'value', 'limit', 'percent'],
   'margin.at-most.fails': ['what', 'value', 'limit', 'percent'],

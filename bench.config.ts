@@ -1,0 +1,13 @@
+import { defineConfig } from 'vite'
+import { prompts } from './prompts.config.ts'
+
+/** The benchmarks, built like the server so that they measure what ships. */
+export default defineConfig({
+  plugins: [prompts()],
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: 'dist/bench',
+    rollupOptions: { input: { bench: 'tests/bench/main.ts', 'bare-server': 'tests/bench/bare-server.ts' } },
+  },
+})

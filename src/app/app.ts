@@ -1,0 +1,59 @@
+import { Hono } from 'hono'
+import { bodyLimit } from 'hono/body-limit'
+import { etag } from 'hono/etag'
+import { HTTPException } from 'hono/http-exception'
+import { secureHeaders } from 'hono/secure-headers'
+import style from '../pages/style.css?raw'
+import { questions } from '../questions/registry'
+import { homePage } from './home-page'
+import { openapi } from './openapi'
+import { problem } from './problem'
+import { questionPages } from './question-pages'
+import { questionsApi } from './questions-api'
+import { version } from './version'
+
+const self = ["'self'"]
+const none = ["'none'"]
+
+/** The whole product as one app on web-standard requests; the server and the phone run the same one. */
+export function createApp(): Hono {
+  const app = new Hono()
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: none,
+        scriptSrc: self,
+        styleSrc: self,
+        imgSrc: self,
+        connectSrc: self,
+        manifestSrc: self,
+        workerSrc: self,
+        formAction: self,
+        baseUri: none,
+        frameAncestors: none,
+      },
+      referrerPolicy: 'no-referrer',
+    }),
+  )
+  app.use(
+    bodyLimit({ maxSize: 64 * 1024, onError: (context) => problem(context, 413, 'The body is over 64 kB.') }),
+  )
+
+  app.route('/api/questions', questionsApi)
+  app.get('/openapi.json', etag(), (context) => context.json(openapi(questions, version)))
+  app.get('/healthz', (context) => context.json({ status: 'ok', version, questions: questions.length }))
+  app.get('/style.css', etag(), (context) =>
+    context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),
+  )
+  app.route('/q', questionPages)
+  app.route('/', homePage)
+
+  app.notFound((context) => problem(context, 404, 'There is nothing here.'))
+  app.onError((error, context) => {
+    if (error instanceof HTTPException && error.status < 500)
+      return problem(context, error.status, 'The request cannot be used.')
+    console.error(error)
+    return problem(context, 500, 'Something went wrong on our side. Nothing was lost; try once more.')
+  })
+  return app
+}

@@ -1,0 +1,31 @@
+import { html } from 'hono/html'
+import type { PropsWithChildren } from 'hono/jsx'
+
+/** What every page stands in: one column, the style, the small script that a page can do without. */
+export const Layout = ({ title, children }: PropsWithChildren<{ title: string }>) =>
+  html`<!doctype html>${(
+    <html lang="en">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="color-scheme" content="light dark" />
+        <title>{title}</title>
+        <link rel="stylesheet" href="/style.css" />
+        <link rel="icon" href="/icon.svg" type="image/svg+xml" />
+        <script src="/page.js" type="module" />
+      </head>
+      <body>
+        <a class="skip" href="#main">
+          Skip to the content
+        </a>
+        <header class="top">
+          <a href="/" class="home">
+            Ladderside
+          </a>
+        </header>
+        <main id="main" tabindex={-1}>
+          {children}
+        </main>
+      </body>
+    </html>
+  )}`

@@ -1,0 +1,18 @@
+import type { Measured } from './measured'
+import { benchQuestionsApi } from './questions-api'
+import { benchTapeNetwork } from './tape-network'
+
+const benches: Record<string, () => Promise<Measured[]>> = {
+  'tape-network': benchTapeNetwork,
+  'questions-api': benchQuestionsApi,
+}
+
+const wanted = process.argv.slice(2)
+for (const [name, bench] of Object.entries(benches)) {
+  if (wanted.length > 0 && !wanted.includes(name)) continue
+  console.info(name)
+  for (const { name: what, ratio, target, is } of await bench()) {
+    const met = is === 'at most' ? ratio <= target : ratio >= target
+    console.info(`  ${met ? 'met   ' : 'MISSED'} ${what}: ${ratio.toPrecision(3)} (${is} ${target})`)
+  }
+}

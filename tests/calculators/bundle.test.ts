@@ -1,0 +1,71 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { holeFit } from '../../src/calculators/bundle'
+import { packCircles } from '../../src/calculators/circle-packing'
+
+const diameterM = fc.double({ min: 0.003, max: 0.02, noNaN: true })
+
+/** The packing search works for milliseconds, so fewer runs than elsewhere. */
+const numRuns = 150
+
+test('no two cables overlap and none sticks out of the bundle', () => {
+  fc.assert(
+    fc.property(fc.array(diameterM, { minLength: 1, maxLength: 12 }), (diametersM) => {
+      const radii = diametersM.map((each) => each / 2)
+      const { radius, positions } = packCircles(radii)
+      positions.forEach(({ x, y }, i) => {
+        const own = radii[i] ?? Number.NaN
+        expect(Math.hypot(x, y) + own).toBeLessThanOrEqual(radius * (1 + 1e-9))
+        positions.slice(0, i).forEach((other, j) => {
+          const apart = Math.hypot(x - other.x, y - other.y)
+          expect(apart).toBeGreaterThanOrEqual((own + (radii[j] ?? Number.NaN)) * (1 - 1e-9))
+        })
+      })
+    }),
+    { numRuns },
+  )
+})
+
+test('a bundle is never narrower than its area or its two widest cables', () => {
+  fc.assert(
+    fc.property(fc.array(diameterM, { minLength: 2, maxLength: 12 }), (diametersM) => {
+      const { radius } = packCircles(diametersM.map((each) => each / 2))
+      const [first = 0, second = 0] = [...diametersM].sort((one, other) => other - one)
+      expect(2 * radius).toBeGreaterThanOrEqual((first + second) * (1 - 1e-9))
+      expect(2 * radius).toBeGreaterThanOrEqual(Math.hypot(...diametersM))
+    }),
+    { numRuns },
+  )
+})
+
+test('one more cable never makes the bundle narrower than the search is exact', () => {
+  fc.assert(
+    fc.property(fc.array(diameterM, { minLength: 1, maxLength: 7 }), diameterM, (diametersM, more) => {
+      const before = packCircles(diametersM).radius
+      expect(packCircles([...diametersM, more]).radius).toBeGreaterThanOrEqual(before * 0.995)
+    }),
+    { numRuns },
+  )
+})
+
+test('the same cables always give the same bundle, near and far from metres', () => {
+  const radii = [5, 4, 4, 3, 2.5]
+  expect(packCircles(radii)).toEqual(packCircles(radii))
+  const millimetres = packCircles(radii.map((radius) => radius / 1000))
+  expect(millimetres.radius * 1000).toBeCloseTo(packCircles(radii).radius, 6)
+})
+
+test('thirty cables of mixed sizes are packed denser than half full', () => {
+  const radii = Array.from({ length: 30 }, (_, i) => 3 + (i % 5))
+  expect((Math.hypot(...radii) / packCircles(radii).radius) ** 2).toBeGreaterThan(0.7)
+})
+
+test('each placed cable names the row it came from', () => {
+  const cables = [
+    { count: 2, diameterM: 0.009 },
+    { count: 1, diameterM: 0.006 },
+  ]
+  const { bundle } = holeFit({ rules: 'nec', system: 'us', cables, nipple: false })
+  expect(bundle.placed.map(({ cable }) => cable)).toEqual([0, 0, 1])
+  expect(bundle.placed.map((placed) => placed.diameterM)).toEqual([0.009, 0.009, 0.006])
+})

@@ -3,6 +3,7 @@ import { bodyLimit } from 'hono/body-limit'
 import { etag } from 'hono/etag'
 import { HTTPException } from 'hono/http-exception'
 import { secureHeaders } from 'hono/secure-headers'
+import icon from '../pages/icon.svg?raw'
 import style from '../pages/style.css?raw'
 import { questions } from '../questions/registry'
 import { homePage } from './home-page'
@@ -45,6 +46,7 @@ export function createApp(): Hono {
   app.get('/style.css', etag(), (context) =>
     context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),
   )
+  app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
   app.route('/q', questionPages)
   app.route('/', homePage)
 

@@ -34,7 +34,10 @@ export type BoxFillInput = {
   supportFittings?: readonly SupportFitting[] | undefined
   /** For each terminal block, the largest conductor on it, AWG. */
   terminalBlocks?: readonly number[] | undefined
-  /** Isolated grounding conductors beside those in `cables` and `conductors`; as thick as the largest ground. */
+  /**
+   * Isolated grounding conductors beside those in `cables` and `conductors`, of unknown gauge: taken as the ground of
+   * the largest conductor in the box, so that one more cable can never make them thinner.
+   */
   isolatedGrounds?: number | undefined
   edition: Edition
 }
@@ -172,8 +175,9 @@ function isolatedGrounds(input: BoxFillInput): Conductors[] {
       .map(({ gauge, count }) => ({ gauge: cableGroundGauge(gauge), count })),
     ...ofKinds(input, ['isolated-ground']),
   ]
-  const alike = largest([...own, ...grounds(input)]) ?? largestInBox(input)
-  return alike === undefined ? own : [...own, { gauge: alike, count: input.isolatedGrounds ?? 0 }]
+  const inBox = largestInBox(input)
+  if (inBox === undefined) return own
+  return [...own, { gauge: cableGroundGauge(inBox), count: input.isolatedGrounds ?? 0 }]
 }
 
 /** The thickest gauge of those present, which is the smallest number. */

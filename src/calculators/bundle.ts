@@ -49,6 +49,7 @@ export type BundleReason =
   | 'no-bit'
 
 export type HoleFit = {
+  /** A bit is wide enough and the raceway passes, where one was given. */
   allowed: boolean
   reasons: BundleReason[]
   bundle: Bundle
@@ -94,7 +95,7 @@ export function holeFit(input: BundleInput): HoleFit {
   const raceway = input.raceway === undefined ? smallest : given
   if (rules === 'nec') reasons.push(...racewayReasons(input.raceway, raceway, bundle))
   return {
-    allowed: reasons.length === 0,
+    allowed: reasons.every((reason) => reason === 'no-raceway'),
     reasons,
     bundle,
     flatCounted: cables.some((cable) => 'widthM' in cable),

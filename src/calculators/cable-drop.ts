@@ -96,6 +96,8 @@ export type GaugeRow = {
   /** Of one conductor, ohm/m. */
   ohmPerM: number
   drop: CableDrop
+  /** Current of the load at the end of this size, A; at the supply's voltage when the size cannot carry it. */
+  currentA: number
   /** Percent of the voltage at the supply; `Infinity` when the size cannot carry the load. */
   dropPercent: number
   capacity: Capacity
@@ -105,8 +107,6 @@ export type GaugeRow = {
   reasons: GaugeReason[]
   /** The fuse with which the size would do, A, where only the supply's limit stands against it. */
   fuseA?: number
-  /** How far the size goes by drop, m; 0 when the load is over its capacity. */
-  reachM: number
 }
 
 /** Every size with its figures, and which of them is chosen. */
@@ -130,7 +130,7 @@ export type GaugeChoice = {
  * IEC 60364-5-52:2009+A1 and IEC 60364-7-715:2011.
  */
 export function chooseGauge(question: GaugeQuestion): GaugeChoice {
-  const rows = sizesFor(question.rules).flatMap((size) => gaugeRow(question, size) ?? [])
+  const rows = sizesFor(question.rules).map((size) => gaugeRow(question, size))
   const indexOf = (does: (row: GaugeRow) => boolean): number | undefined => {
     const index = rows.findIndex(does)
     return index < 0 ? undefined : index
@@ -150,12 +150,21 @@ function nominalCurrentA({ load, voltageV, powerFactor }: GaugeQuestion): number
   return load.kind === 'constant-current' ? load.currentA : loadCurrentA(load.powerW, voltageV, powerFactor)
 }
 
-/** How one size does in a question; `undefined` when the size is not in the tables. */
-export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow | undefined {
+/** The thinnest size that fits, without the rows of the others; `undefined` when none does. */
+export function thinnestThatFits(question: GaugeQuestion): GaugeRow | undefined {
+  for (const size of sizesFor(question.rules)) {
+    const row = gaugeRow(question, size)
+    if (row.fits) return row
+  }
+  return undefined
+}
+
+/** How one size of the tables does in a question. Throws on a size that is not in the tables. */
+export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow {
   const { strands, conductorTempC, distanceM, voltageV, load, powerFactor, allowedDropPercent } = question
   const ohmPerM = conductorOhmPerM({ size, strands, temperatureC: conductorTempC })
   const capacity = capacityA(size)
-  if (ohmPerM === undefined || !capacity) return undefined
+  if (ohmPerM === undefined || !capacity) throw new RangeError('The size is not in the tables')
   const drop = cableDrop({ ohmPerM, distanceM, sourceV: voltageV, load, powerFactor: powerFactor ?? 1 })
   const dropPercent = 'impossible' in drop ? Number.POSITIVE_INFINITY : (100 * drop.dropV) / voltageV
   const loadCapacityA = question.continuous ? capacity.continuousA : capacity.overcurrentA
@@ -173,13 +182,13 @@ export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow
     size,
     ohmPerM,
     drop,
+    currentA,
     dropPercent,
     capacity,
     loadCapacityA,
     fits: reasons.length === 0,
     reasons,
     ...(onlyNeedsFuse ? { fuseA: capacity.overcurrentA } : {}),
-    reachM: reachAtGaugeM(question, ohmPerM, loadCapacityA),
   }
 }
 
@@ -192,7 +201,8 @@ function pushesTooMuch(
   return !isClassTwo && !within(supplyLimitA, capacity.overcurrentA)
 }
 
-function reachAtGaugeM(question: GaugeQuestion, ohmPerM: number, loadCapacityA: number): number {
+/** How far a size goes by drop, m; 0 when the load is over its capacity. */
+export function reachAtGaugeM(question: GaugeQuestion, { ohmPerM, loadCapacityA }: GaugeRow): number {
   const { load, voltageV, powerFactor, allowedDropPercent } = question
   const dropV = (voltageV * allowedDropPercent) / 100
   const currentA =

@@ -20,10 +20,13 @@ export function awgDiameterMm(gauge: number): number {
 }
 
 /** The sizes that a set of rules offers, thinnest first: AWG under `nec`, mm² under `iec`. */
-export function sizesFor(rules: Rules): ConductorSize[] {
-  return rules === 'nec'
-    ? conductors.awg.map(({ gauge }) => ({ value: gauge, unit: 'AWG' }))
-    : conductors.mm2.map(({ areaMm2 }) => ({ value: areaMm2, unit: 'mm2' }))
+export function sizesFor(rules: Rules): readonly ConductorSize[] {
+  return sizes[rules]
+}
+
+const sizes: Readonly<Record<Rules, readonly ConductorSize[]>> = {
+  nec: conductors.awg.map(({ gauge }) => ({ value: gauge, unit: 'AWG' })),
+  iec: conductors.mm2.map(({ areaMm2 }) => ({ value: areaMm2, unit: 'mm2' })),
 }
 
 /**

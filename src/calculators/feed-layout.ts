@@ -37,7 +37,9 @@ const mostFeeds = 6
  * @returns `undefined` when none of these does
  */
 export function cheapestFeedLayout(question: LayoutQuestion): FeedLayout | undefined {
-  const sizes = sizesFor(question.rules)
+  const sizes = sizesFor(question.rules).filter(
+    (size) => question.strands === 'flexible' || !capacityA(size)?.flexibleOnly,
+  )
   const first = sizes.findIndex((size) => size.value === question.given.size.value)
   for (const size of sizes.slice(Math.max(0, first))) {
     for (const placesM of feedPlacesM(question.design.lengthM)) {

@@ -174,8 +174,8 @@ function currentsByLeg(hots: readonly Hot[]): LegCurrents {
 
 function legCombination({ A: a, B: b, C: c }: LegCurrents, supplyKind: SupplyKind): number {
   if (supplyKind !== 'three-phase-wye') return Math.abs(a - b)
-  // Half the sum of the squared differences is the same as the usual form, and never a negative rounding under the root.
-  return Math.sqrt(((a - b) ** 2 + (b - c) ** 2 + (c - a) ** 2) / 2)
+  // The same as the usual form, but without a difference under the root, which rounding could turn negative.
+  return Math.hypot(a - b, b - c, c - a) / Math.SQRT2
 }
 
 function worstCombination({ A: a, B: b, C: c }: LegCurrents, electronic: boolean): number {

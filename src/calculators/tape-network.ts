@@ -191,7 +191,7 @@ type State = {
   fromV: Float64Array
   /** Source less split, V. */
   trunkDropV: number
-  /** Current that leaves each unit less what arrives, A. */
+  /** Current that arrives at each unit less what leaves, A. */
   excessA: Float64Array
   /** Slope of each unit's current at its voltage, S. */
   slopeS: Float64Array
@@ -391,10 +391,9 @@ function newtonDirection(network: Network, state: State, { trunkExcessA }: Evalu
 
 /** Goes the whole step, or, where the energy rises before its end, about as far as it falls. */
 function advance(network: Network, state: State, before: Evaluation): Evaluation {
-  const beforeV = state.trunkDropV
-  const steepness = Math.abs(energySlope(network, state, before))
-  for (let k = 0; k < network.units; k++) state.fromV[k] = state.dropV[k] as number
-  let now = moveBy(network, state, beforeV, 1)
+  const trunkFromV = state.trunkDropV
+  const steepness = Math.abs(goWhole(network, state, before))
+  let now = evaluate(network, state)
   if (!now.segmentsChanged || now.worstA < smallResidualA) return now
   let low = 0
   let high = 1
@@ -402,7 +401,8 @@ function advance(network: Network, state: State, before: Evaluation): Evaluation
   while (slope > 0.1 * steepness || (high < 1 && slope < -0.1 * steepness)) {
     const part = (low + high) / 2
     if (part === low || part === high) break
-    now = moveBy(network, state, beforeV, part)
+    goPart(network, state, trunkFromV, part)
+    now = evaluate(network, state)
     slope = energySlope(network, state, now)
     if (slope > 0) high = part
     else low = part
@@ -411,19 +411,32 @@ function advance(network: Network, state: State, before: Evaluation): Evaluation
   return { ...now, segmentsChanged: true }
 }
 
+/** Takes the whole step, and returns how the energy changed along it where it began. */
+function goWhole({ units }: Network, state: State, { trunkExcessA }: Evaluation): number {
+  const { fromV, dropV, stepV, excessA } = state
+  let slope = trunkExcessA * state.trunkStepV
+  for (let k = 0; k < units; k++) {
+    const from = dropV[k] as number
+    const step = stepV[k] as number
+    fromV[k] = from
+    dropV[k] = from + step
+    slope += (excessA[k] as number) * step
+  }
+  state.trunkDropV += state.trunkStepV
+  return slope
+}
+
+function goPart({ units }: Network, state: State, trunkFromV: number, part: number): void {
+  const { fromV, dropV, stepV } = state
+  for (let k = 0; k < units; k++) dropV[k] = (fromV[k] as number) + part * (stepV[k] as number)
+  state.trunkDropV = trunkFromV + part * state.trunkStepV
+}
+
 /** How the energy changes along the step: the unaccounted currents times the way each node goes. */
 function energySlope({ units }: Network, { excessA, stepV, trunkStepV }: State, now: Evaluation): number {
   let slope = now.trunkExcessA * trunkStepV
   for (let k = 0; k < units; k++) slope += (excessA[k] as number) * (stepV[k] as number)
   return slope
-}
-
-/** Goes a part of the step from where it began, the trunk's drop from `trunkFromV`. */
-function moveBy(network: Network, state: State, trunkFromV: number, part: number): Evaluation {
-  const { fromV, dropV, stepV } = state
-  for (let k = 0; k < network.units; k++) dropV[k] = (fromV[k] as number) + part * (stepV[k] as number)
-  state.trunkDropV = trunkFromV + part * state.trunkStepV
-  return evaluate(network, state)
 }
 
 function describe(

@@ -92,7 +92,7 @@ const Limits = ({ answer }: { answer: Answer }) =>
 
 const Table = ({ table }: { table: AnswerTable }) => (
   <Part id="table">
-    <section class="scroll" tabindex={0} aria-label={sharedWords.parts.table}>
+    <div class="scroll" tabindex={0}>
       <table>
         <thead>
           <tr>
@@ -118,7 +118,7 @@ const Table = ({ table }: { table: AnswerTable }) => (
           ))}
         </tbody>
       </table>
-    </section>
+    </div>
   </Part>
 )
 

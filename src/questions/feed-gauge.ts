@@ -6,6 +6,8 @@ import {
   type GaugeQuestion,
   type GaugeRow,
   loadCurrentA,
+  reachAtGaugeM,
+  thinnestThatFits,
 } from '../calculators/cable-drop'
 import type { Strands } from '../calculators/conductor'
 import { classTwoLimitA } from '../tables/class-two'
@@ -21,7 +23,7 @@ import {
   yesNo,
 } from './common/fields'
 import { exactly, printValue } from './common/printing'
-import { asInputs, type Composition, defineQuestion, type Step } from './common/question'
+import { asInputs, type Composition, defineQuestion, type Outcome, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
 import { nearestChange } from './common/search'
 import type { Judged } from './common/verdict'
@@ -140,17 +142,13 @@ const chosenRow = ({ choice }: Solution): GaugeRow | undefined =>
 const shownRow = (solution: Solution): GaugeRow | undefined =>
   chosenRow(solution) ?? solution.choice.rows.at(-1)
 
-const rowCurrentA = (row: GaugeRow, solution: Solution): number =>
-  'impossible' in row.drop ? solution.currentA : row.drop.currentA
-
 const sizeText = (row: GaugeRow): string => printValue(row.size.value, row.size.unit, 'us')
 
 /** The limits that one size meets or breaks; the drop only where it was given or is claimed. */
-function judgedRow(row: GaugeRow, solution: Solution, withDrop: boolean): Judged[] {
-  const { asked } = solution
+function judgedRow(row: GaugeRow, asked: GaugeQuestion, withDrop: boolean): Judged[] {
   const capacity: Judged = {
     id: 'capacity',
-    value: rowCurrentA(row, solution),
+    value: row.currentA,
     limit: row.loadCapacityA,
     sense: 'at-most',
     unit: 'A',
@@ -175,6 +173,13 @@ function judgedRow(row: GaugeRow, solution: Solution, withDrop: boolean): Judged
     : []
   return [capacity, ...(withDrop ? [drop] : []), ...supply]
 }
+
+const outcomeOf = (row: GaugeRow | undefined, asked: GaugeQuestion, given: ReadonlySet<string>): Outcome => ({
+  step: row?.size.value ?? 'none',
+  binding: '',
+  judged: row ? judgedRow(row, asked, given.has('allowedDrop')) : [],
+  fails: row === undefined,
+})
 
 const fitText = (row: GaugeRow): string => {
   if (row.fits)
@@ -290,7 +295,7 @@ function limitsOf(row: GaugeRow, solution: Solution): NonNullable<Composition['l
 function workingOf(row: GaugeRow, solution: Solution, values: Inputs): Step[] {
   const steps = [...loadSteps(solution, values), resistanceStep(row, values)]
   if (!('impossible' in row.drop)) steps.push(...dropSteps(row, row.drop, solution, values))
-  steps.push(capacityStep(row, solution, values))
+  steps.push(capacityStep(row, values))
   if (values.feedKind === 'dc') steps.push(classTwoStep(values.voltage))
   return steps
 }
@@ -368,13 +373,13 @@ function dropSteps(
   ]
 }
 
-function capacityStep(row: GaugeRow, solution: Solution, { continuous }: Inputs): Step {
+function capacityStep(row: GaugeRow, { continuous }: Inputs): Step {
   const share = (100 * row.loadCapacityA) / row.capacity.overcurrentA
   return {
     id: continuous ? 'capacity' : 'capacityShort',
     formula: 'share · limit of the size ≥ I',
     substituted: `${exactly(share, '%')} × ${exactly(row.capacity.overcurrentA, 'A')}`,
-    result: `${exactly(row.loadCapacityA, 'A')}, against ${exactly(rowCurrentA(row, solution), 'A')}`,
+    result: `${exactly(row.loadCapacityA, 'A')}, against ${exactly(row.currentA, 'A')}`,
     source: row.capacity.source,
   }
 }
@@ -428,7 +433,7 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
       round: 'up',
       value: (solution) => {
         const row = shownRow(solution)
-        return row ? rowCurrentA(row, solution) : undefined
+        return row?.currentA
       },
     },
     drop: { unit: 'V', better: 'lower', round: 'up', value: (solution) => dropOf(solution)?.dropV },
@@ -449,18 +454,17 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
       unit: 'm',
       better: 'higher',
       round: 'down',
-      value: (solution) => shownRow(solution)?.reachM,
+      value: (solution) => {
+        const row = shownRow(solution)
+        return row && reachAtGaugeM(solution.asked, row)
+      },
     },
   },
   solve,
-  outcome: (solution, _values, given) => {
-    const row = chosenRow(solution)
-    return {
-      step: row?.size.value ?? 'none',
-      binding: '',
-      judged: row ? judgedRow(row, solution, given.has('allowedDrop')) : [],
-      fails: row === undefined,
-    }
+  outcome: (solution, _, given) => outcomeOf(chosenRow(solution), solution.asked, given),
+  outcomeAt: (values, given) => {
+    const asked = askedOf(values)
+    return outcomeOf(thinnestThatFits(asked), asked, given)
   },
   says: ({ step }, { rules }) =>
     step === 'none'
@@ -482,7 +486,7 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
   judgeClaim: (claim, solution) => {
     if (claim.figure !== 'gauge' || !('value' in claim)) return undefined
     const row = solution.choice.rows.find(({ size }) => size.value === claim.value)
-    return row && judgedRow(row, solution, true)
+    return row && judgedRow(row, solution.asked, true)
   },
   otherWays: ({ loadStyle }) => (loadStyle === 'constant-power' ? [{ loadStyle: 'constant-current' }] : []),
   compose: (solution, values) => {

@@ -1,5 +1,8 @@
 import { z } from 'zod'
+import building from '../../data/sources-building.json'
 import common from '../../data/sources-common.json'
+import light from '../../data/sources-light.json'
+import lightQuestions from '../../data/sources-light-questions.json'
 import sizing from '../../data/sources-sizing.json'
 
 const Source = z.strictObject({
@@ -21,7 +24,7 @@ export function mergeSources(lists: readonly unknown[]): ReadonlyMap<string, Sou
   return merged
 }
 
-const byId = mergeSources([common, sizing])
+const byId = mergeSources([building, common, sizing, light, lightQuestions])
 
 /** The whole bibliography, in the order of its files. */
 export const allSources: readonly Source[] = [...byId.values()]

@@ -15,4 +15,6 @@ app.post('/api/questions/feed-gauge', async (context) => {
   return parsed.success ? context.json(parsed.data) : context.json(parsed.error.issues, 422)
 })
 
-serve({ fetch: app.fetch, port: Number(process.env.PORT), hostname: '127.0.0.1' }, () => console.info('ready'))
+serve({ fetch: app.fetch, port: Number(process.env.PORT), hostname: '127.0.0.1' }, () =>
+  console.info('ready'),
+)

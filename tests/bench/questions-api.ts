@@ -32,7 +32,10 @@ async function requestsPerSecond(port: number, duration: number): Promise<number
 
 /** Requests per second of `feed-gauge` against a bare route, each server in a process of its own, in turn. */
 export async function benchQuestionsApi(): Promise<Measured[]> {
-  const [whole, bare] = [await started('dist/server.js', 3161), await started('dist/bench/bare-server.js', 3162)]
+  const [whole, bare] = [
+    await started('dist/server.js', 3161),
+    await started('dist/bench/bare-server.js', 3162),
+  ]
   try {
     const ratios: number[] = []
     for (const port of [3161, 3162]) await requestsPerSecond(port, 2)
@@ -42,7 +45,9 @@ export async function benchQuestionsApi(): Promise<Measured[]> {
       console.info(`  ${Math.round(ours)} against ${Math.round(theirs)} requests per second`)
       ratios.push(ours / theirs)
     }
-    return [{ name: 'feed-gauge by the API / a bare route', ratio: median(ratios), target: 0.5, is: 'at least' }]
+    return [
+      { name: 'feed-gauge by the API / a bare route', ratio: median(ratios), target: 0.5, is: 'at least' },
+    ]
   } finally {
     whole.kill()
     bare.kill()

@@ -102,7 +102,7 @@ async function againstSimulator(units: number): Promise<Measured> {
   return {
     name: `${units} units, times faster than the circuit simulator`,
     ratio: median(ratios),
-    target: 100,
+    target: 10,
     is: 'at least',
   }
 }

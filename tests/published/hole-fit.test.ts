@@ -4,7 +4,7 @@ import { packCircles } from '../../src/calculators/circle-packing'
 import { drillBits } from '../../src/tables/drill-bits'
 import { emt } from '../../src/tables/raceways'
 
-const fit = (diametersMm: number[], rest = {}) =>
+const holeOf = (diametersMm: number[], rest = {}) =>
   holeFit({
     rules: 'nec',
     system: 'us',
@@ -59,7 +59,8 @@ describe('the smallest circle around circles', () => {
 
   // Pappus chain: beside circles of 3 and 2 across one of 5 there is room for 1/(1/3 + 1/2 − 1/5) = 1.579.
   test('a third that fits beside two adds nothing', () => {
-    expect(packCircles([3, 2, 1.5]).radius).toBeCloseTo(5, 4)
+    expect(packCircles([3, 2, 1.5]).radius / 5).toBeGreaterThanOrEqual(1 - 1e-9)
+    expect(packCircles([3, 2, 1.5]).radius / 5).toBeLessThan(1.001)
   })
 
   // Circles of the radii 1, 2, … n: best packings published in the programming contest of 2005–2006, from memory.
@@ -98,7 +99,7 @@ test.each(tableFour)('EMT %s: areas of table 4', (tradeSize, total, nipple, one,
 // By hand: 3 × 7 mm in 3/4 EMT (20.93 mm): 3 · (7/20.93)² = 33.56 %; in 1/2 (15.80 mm) 58.9 %, over 40 %.
 // Bundle 7 · 2.1547 = 15.08 mm, of 80 % of a 3/4 in bit 15.24 mm.
 test('three cables of 7 mm', () => {
-  const holes = fit([7, 7, 7])
+  const holes = holeOf([7, 7, 7])
   expect(holes.bundle.diameterM).toBeCloseTo(0.01508, 5)
   expect(holes.bit?.size).toBe('3/4')
   expect(holes.raceway?.tradeSize).toBe('3/4')
@@ -109,15 +110,15 @@ test('three cables of 7 mm', () => {
 })
 
 test('away from the jam ratio, and only for three alike', () => {
-  expect(fit([5, 5, 5], { raceway: '3/4' }).jamRatio?.mayJam).toBe(false)
-  expect(fit([7, 7, 6]).jamRatio).toBeNull()
-  expect(fit([7, 7]).jamRatio).toBeNull()
+  expect(holeOf([5, 5, 5], { raceway: '3/4' }).jamRatio?.mayJam).toBe(false)
+  expect(holeOf([7, 7, 6]).jamRatio).toBeNull()
+  expect(holeOf([7, 7]).jamRatio).toBeNull()
 })
 
 // By hand: 2 × 9 mm in 3/4 EMT: 2 · (9/20.93)² = 36.98 %, over 31 % but under 60 % of a nipple.
 test('two cables are held to 31 %, a nipple to 60 %', () => {
-  expect(fit([9, 9], { raceway: '3/4' })).toMatchObject({ allowed: false, reasons: ['raceway-too-full'] })
-  expect(fit([9, 9], { raceway: '3/4', nipple: true })).toMatchObject({ allowed: true, reasons: [] })
+  expect(holeOf([9, 9], { raceway: '3/4' })).toMatchObject({ allowed: false, reasons: ['raceway-too-full'] })
+  expect(holeOf([9, 9], { raceway: '3/4', nipple: true })).toMatchObject({ allowed: true, reasons: [] })
 })
 
 // NEC chapter 9 table 1, note 9: an elliptical cable counts as round by its larger side.
@@ -128,9 +129,13 @@ test('a flat cable counts by its larger side', () => {
 })
 
 test('no raceway rule under iec, and none beyond the table', () => {
-  expect(fit([9, 9], { rules: 'iec' })).toMatchObject({ raceway: null, smallestRaceway: null, allowed: true })
-  expect(fit([60, 60])).toMatchObject({ bit: null, raceway: null, reasons: ['no-bit', 'no-raceway'] })
-  expect(fit([9], { raceway: '5/8' }).reasons).toEqual(['raceway-not-in-table'])
+  expect(holeOf([9, 9], { rules: 'iec' })).toMatchObject({
+    raceway: null,
+    smallestRaceway: null,
+    allowed: true,
+  })
+  expect(holeOf([60, 60])).toMatchObject({ bit: null, raceway: null, reasons: ['no-bit', 'no-raceway'] })
+  expect(holeOf([9], { raceway: '5/8' }).reasons).toEqual(['raceway-not-in-table'])
 })
 
 test('bits rise', () => {

@@ -91,6 +91,8 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   figures: Readonly<Record<string, FigureSpec<S, Values<F>>>>
   solve(values: Values<F>): S
   outcome(solution: S, values: Values<F>, given: ReadonlySet<string>): Outcome
+  /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
+  outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome
   /** An outcome in a few words, for "still …, beyond that …". */
   says(outcome: Outcome, values: Values<F>): string
   /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
@@ -124,7 +126,7 @@ export type Question = {
 /** Makes a question of its declaration: reading, judging, room and claim are the same for all. */
 export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec<F, S>): Question {
   const inputs = withSettings(spec.inputs)
-  const schemas = { us: bodySchema(spec.inputs, 'us'), metric: bodySchema(spec.inputs, 'metric') }
+  const schemas = { us: bodySchema(inputs, 'us'), metric: bodySchema(inputs, 'metric') }
   const alternatives = spec.alternatives ?? []
   const [mainFigure = ''] = Object.keys(spec.figures)
 
@@ -141,7 +143,7 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
     mainFigure,
     schema: (system) => schemas[system],
     answer: (raw) => {
-      const reading = readBody(spec.inputs, schemas, alternatives, raw)
+      const reading = readBody(inputs, schemas, alternatives, raw)
       const system = (raw as { units?: unknown } | null)?.units === 'metric' ? 'metric' : 'us'
       if (!reading.ok) return { ok: false, errors: errorsOf(reading.faults, system) }
       const values = reading.values as Values<F>

@@ -42,8 +42,7 @@ export const settingInputs = {
 }
 
 /** A question's inputs behind the two that every question has. */
-export const withSettings = (inputs: InputSpecs): Readonly<Record<string, Input>> =>
-  ({ ...settingInputs, ...inputs }) as Readonly<Record<string, Input>>
+export const withSettings = (inputs: InputSpecs): InputSpecs => ({ ...settingInputs, ...inputs })
 
 const claimSchema = z.union([
   z.string().max(200),
@@ -53,10 +52,10 @@ const claimSchema = z.union([
   }),
 ])
 
-/** The zod schema of a question's body under one system of units. */
+/** The zod schema of a question's body under one system of units; `inputs` with the settings. */
 export function bodySchema(inputs: InputSpecs, system: System): z.ZodObject {
   const shape: Record<string, z.ZodType> = {}
-  for (const [id, input] of Object.entries(withSettings(inputs))) {
+  for (const [id, input] of Object.entries(inputs)) {
     const schema = input.field.schema(system)
     shape[id] = input.need === 'required' ? schema : schema.optional()
   }
@@ -178,7 +177,7 @@ export function readBody(
 /** Fills in what nobody gave, in the order of declaration, so that an assumption may rest on one before it. */
 function withAssumed(inputs: InputSpecs, values: Record<string, unknown>): Record<string, unknown> {
   const known = values
-  for (const [id, input] of Object.entries(withSettings(inputs))) {
+  for (const [id, input] of Object.entries(inputs)) {
     if (known[id] === undefined && input.assume) {
       const value = input.assume(known)
       if (value !== undefined) known[id] = value

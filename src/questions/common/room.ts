@@ -104,7 +104,7 @@ export function roomOf<F extends InputSpecs, S>(
 ): Room[] {
   const outcomeAt = (move: Move, value: number): Outcome => {
     const changed = changedAt(values, move.path, value)
-    return spec.outcome(spec.solve(changed), changed, given)
+    return spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
   }
   return movable(spec, values).map((move) => {
     const field = move.path.filter((part) => part !== 'value').join('.')

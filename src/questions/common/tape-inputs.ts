@@ -1,15 +1,112 @@
-import type { TapeStyle } from '../../calculators/tape-network'
+import { countCutUnits, type TapeStyle } from '../../calculators/tape-network'
+import { conductors } from '../../tables/conductors'
 import { assumed, choice, optional, plainNumber, quantity } from './fields'
+import { exactly, printValue } from './printing'
+import type { Step } from './question'
+import type { FieldFault } from './read-inputs'
 
 /** Tape of 24 V and above is cut every 100 mm, below that every 50 mm, when nobody says (common practice). */
 export const usualCutLengthM = (known: { voltage: number }): number => (known.voltage >= 24 ? 0.1 : 0.05)
 
-/** What is assumed of a tape when its reel does not say: shared by every question that solves the tape. */
+/** Loop resistance that rails may have, ohm/m. */
+const railRange = { min: 0.005, max: 2 }
+
+/** Copper of one ounce on a square foot is this thick, mm (common practice). */
+const ounceMm = 0.035
+
+/** Longest tape that is solved, cut units. */
+const mostUnits = 5000
+
+/**
+ * What is assumed of a tape when its reel does not say: shared by every question that solves the tape. The rails are
+ * `railResistance` where it is given, else copper of `copperWeight` and `railWidth`: see {@link railOhmPerMOf}.
+ */
 export const tapeInputs = {
   cutLength: assumed(quantity('length', 0.005, 0.5), usualCutLengthM),
   tapeStyle: assumed(choice('resistor', 'regulated'), (): TapeStyle => 'resistor'),
-  railResistance: optional(quantity('resistancePerLength', 0.005, 2)),
-  copperWeight: optional(quantity('copperWeight', 0.25, 12)),
-  railWidth: optional(quantity('length', 0.0005, 0.05)),
+  railResistance: optional(quantity('resistancePerLength', railRange.min, railRange.max)),
+  copperWeight: assumed(quantity('copperWeight', 0.25, 12), 2),
+  railWidth: assumed(quantity('length', 0.0005, 0.05), 0.004),
   knee: assumed(plainNumber(0.5, 0.85), 0.7),
+}
+
+/** The inputs that describe the rails; widths and weights in the fixed JSON units. */
+type RailValues = { railResistance?: number | undefined; copperWeight: number; railWidth: number }
+
+const railAreaMm2 = ({ copperWeight, railWidth }: RailValues): number =>
+  copperWeight * ounceMm * railWidth * 1000
+
+/**
+ * Loop resistance of both rails at 20 °C, ohm/m: as given, else `2·ρ/(thickness·width)` of annealed copper
+ * (IEC 60028:1925), 0.12315 for the usual 70 µm of 4.0 mm width.
+ */
+export const railOhmPerMOf = (values: RailValues): number =>
+  values.railResistance ?? (2 * conductors.copper.ohmMm2PerM) / railAreaMm2(values)
+
+/** The working of {@link railOhmPerMOf}, under the label `rails`; none where the resistance was given. */
+export const railSteps = (values: RailValues): Step[] =>
+  values.railResistance === undefined
+    ? [
+        {
+          id: 'rails',
+          formula: 'r′ = 2 · ρ / A',
+          substituted: `2 × ${exactly(conductors.copper.ohmMm2PerM, 'ohm')}·mm²/m / ${exactly(railAreaMm2(values), 'mm2')}`,
+          result: exactly(railOhmPerMOf(values), 'ohm/m'),
+          source: conductors.copper.source,
+        },
+      ]
+    : []
+
+/** The copper plays no part where the rails' resistance is given: for a question's `irrelevant`. */
+export const irrelevantOfRails = ({ railResistance }: RailValues): readonly string[] =>
+  railResistance === undefined ? [] : ['copperWeight', 'railWidth']
+
+/**
+ * Faults of a tape that one field alone does not show: its rails given in two ways or out of range, more cut units
+ * than are solved, less than one. `knee` needs none: its range ends below the 0.90 at which a regulator takes over.
+ */
+export function tapeFaults(
+  values: RailValues & { units: 'us' | 'metric'; cutLength: number; tapeLength?: number },
+  given: ReadonlySet<string>,
+): FieldFault[] {
+  return [...railFaults(values, given), ...unitFaults(values)]
+}
+
+function railFaults(
+  values: RailValues & { units: 'us' | 'metric' },
+  given: ReadonlySet<string>,
+): FieldFault[] {
+  const byCopper = ['copperWeight', 'railWidth'].filter((field) => given.has(field))
+  if (given.has('railResistance')) {
+    return byCopper.map((field) => ({
+      field,
+      reason: 'one-or-the-other',
+      values: { other: 'railResistance' },
+    }))
+  }
+  const ohmPerM = railOhmPerMOf(values)
+  if (ohmPerM >= railRange.min && ohmPerM <= railRange.max) return []
+  const print = (ohm: number) => printValue(ohm, 'ohm/m', values.units)
+  const said = { found: print(ohmPerM), least: print(railRange.min), most: print(railRange.max) }
+  return byCopper.map((field) => ({ field, reason: 'rails-out-of-range', values: said }))
+}
+
+function unitFaults({
+  units,
+  cutLength,
+  tapeLength,
+}: {
+  units: 'us' | 'metric'
+  cutLength: number
+  tapeLength?: number
+}): FieldFault[] {
+  if (tapeLength === undefined) return []
+  const cuts = countCutUnits(tapeLength, cutLength)
+  if (cuts < 1) {
+    const values = { least: printValue(cutLength, 'm', units, 'up') }
+    return [{ field: 'tapeLength', reason: 'less-than-a-cut', values }]
+  }
+  if (cuts <= mostUnits) return []
+  const values = { most: printValue(mostUnits * cutLength, 'm', units, 'down') }
+  return [{ field: 'tapeLength', reason: 'too-many-cuts', values }]
 }

@@ -1,0 +1,73 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { once } from 'node:events'
+import { readFile } from 'node:fs/promises'
+import { createRequire } from 'node:module'
+import sparticuz from '@sparticuz/chromium'
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+
+const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js')
+
+/** A real browser, as it comes out of the registry package. */
+export async function openBrowser(): Promise<Browser> {
+  // In a single process, closing one phone would close them all.
+  const args = sparticuz.args.filter((argument) => argument !== '--single-process')
+  return chromium.launch({ executablePath: await sparticuz.executablePath(), args, headless: true })
+}
+
+/** A phone held upright, with or without its script. */
+export const openPhone = (
+  browser: Browser,
+  javaScriptEnabled = true,
+  dark = false,
+): Promise<BrowserContext> =>
+  browser.newContext({
+    viewport: { width: 360, height: 740 },
+    javaScriptEnabled,
+    colorScheme: dark ? 'dark' : 'light',
+    hasTouch: true,
+    isMobile: true,
+  })
+
+/** The built server in a process of its own, on a free port; `stop` ends it. */
+export async function startServer(
+  environment: Record<string, string> = {},
+): Promise<{ address: string; process: ChildProcess; stop: () => void }> {
+  const child = spawn(process.execPath, ['dist/server.js'], {
+    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', ...environment },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  })
+  const [line] = (await once(child.stdout, 'data')) as [Buffer]
+  const address = /http:\/\/\S+/.exec(line.toString())?.[0]
+  if (!address) throw new Error(`The server said "${line}"`)
+  return { address, process: child, stop: () => child.kill() }
+}
+
+/** What axe-core finds on a page, contrast of 7:1 included, as one line a finding. */
+export async function accessibilityFaults(page: Page): Promise<string[]> {
+  // Evaluated, because the page's own policy forbids every script that is not its own.
+  await page.evaluate(await readFile(axePath, 'utf8'))
+  return page.evaluate(async () => {
+    const { axe } = window as unknown as {
+      axe: { run(context: Document, options: object): Promise<AxeResult> }
+    }
+    const result = await axe.run(document, { rules: { 'color-contrast-enhanced': { enabled: true } } })
+    return result.violations.flatMap(({ id, nodes }) =>
+      nodes.map(({ html }) => `${id}: ${html.slice(0, 160)}`),
+    )
+  })
+}
+
+type AxeResult = { violations: { id: string; nodes: { html: string }[] }[] }
+
+/** Whether anything on the page is wider than the screen. */
+export const widest = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth)
+
+/** Controls smaller than a gloved thumb needs (48 px high, or wide for a link in running text). */
+export const smallTargets = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('button, input, select, textarea, summary, a')]
+      .filter((element) => element.checkVisibility() && !element.classList.contains('skip'))
+      .filter((element) => element.getBoundingClientRect().height < 47.5)
+      .map((element) => element.outerHTML.slice(0, 120)),
+  )

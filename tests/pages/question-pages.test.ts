@@ -1,0 +1,126 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+
+/** What a person types into each form, and what the headline must then say. */
+const asked: { id: string; typed: Record<string, string>; says: RegExp }[] = [
+  { id: 'feed-gauge', typed: { distance: '40 ft', voltage: '24 V', load: '60 W' }, says: /14 AWG/ },
+  { id: 'tape-reach', typed: { voltage: '24 V', tapePower: '14.4 W/m', driverPower: '96 W' }, says: /17' 4/ },
+  {
+    id: 'driver-size',
+    typed: { voltage: '24 V', tapePower: '4.4 W/ft', 'tapeLength.0': '32 ft' },
+    says: /2 .*Class 2/,
+  },
+  {
+    id: 'along-the-tape',
+    typed: { voltage: '24 V', tapePower: '14.4 W/m', tapeLength: '5 m' },
+    says: /88\.6/,
+  },
+]
+
+let browser: Browser
+let server: Awaited<ReturnType<typeof startServer>>
+
+beforeAll(async () => {
+  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
+})
+
+afterAll(async () => {
+  server?.stop()
+  await browser?.close()
+})
+
+const fillIn = async (page: Page, id: string, typed: Record<string, string>): Promise<void> => {
+  await page.goto(`${server.address}/q/${id}`)
+  for (const [name, text] of Object.entries(typed)) await page.fill(`[name="${name}"]`, text)
+  await page.tap('button[type=submit]:not([name])')
+  await page.waitForSelector('#headline, #errors')
+}
+
+describe.each([
+  ['without script', false],
+  ['with script', true],
+])('the forms, %s', (_, script) => {
+  it.each(asked)('$id is filled in and answered on a phone', async ({ id, typed, says }) => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    const faults: string[] = []
+    page.on('console', (message) => message.type() === 'error' && faults.push(message.text()))
+    await fillIn(page, id, typed)
+    expect(await page.textContent('#headline')).toMatch(says)
+    for (const value of Object.values(typed))
+      expect(new URL(page.url()).search).toContain(
+        encodeURIComponent(value).replace(/%20/g, '+').replace(/'/g, '%27'),
+      )
+    for (const part of ['figures', 'room', 'assumptions', 'cautions', 'working', 'sources']) {
+      expect(await page.locator(`#part-${part}`).count(), part).toBe(1)
+    }
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('keeps what was typed beside what is wrong with it', async () => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    await fillIn(page, 'feed-gauge', { distance: '-40 ft', voltage: '40', load: '40 V' })
+    expect(await page.inputValue('[name=distance]')).toBe('-40 ft')
+    for (const id of ['distance', 'voltage', 'load']) {
+      expect(await page.textContent(`#${id}-fault`)).toMatch(/like/)
+      expect(await page.getAttribute(`#${id}`, 'aria-invalid')).toBe('true')
+    }
+    await context.close()
+  })
+
+  it('opens an assumed input, filled, and changes the answer', async () => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    await page.goto(`${server.address}/q/feed-gauge?distance=40+ft&voltage=24+V&load=60+W`)
+    await page.tap('.assumed a:has-text("Allowed drop")')
+    await page.waitForSelector('[name=allowedDrop]:visible')
+    expect(await page.inputValue('[name=allowedDrop]')).toBe('3 %')
+    await page.fill('[name=allowedDrop]', '5 %')
+    await page.tap('button[type=submit]:not([name])')
+    await page.waitForSelector('#headline:has-text("16 AWG")')
+    await context.close()
+  })
+
+  it('adds and removes rows of a list, keeping what was typed', async () => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    await page.goto(`${server.address}/q/along-the-tape?voltage=24+V&open=feeds`)
+    await page.fill('[name="feeds.0.at"]', '0 ft')
+    await page.tap('button[name=add][value=feeds]')
+    await page.fill('[name="feeds.1.at"]', '16 ft')
+    await page.tap('button[name=remove][value="feeds.0"]')
+    await page.waitForFunction(() => document.querySelectorAll('[name$=".at"]').length === 1)
+    expect(await page.inputValue('[name="feeds.0.at"]')).toBe('16 ft')
+    expect(await page.inputValue('[name=voltage]')).toBe('24 V')
+    await context.close()
+  })
+})
+
+const addresses = [
+  '/',
+  ...asked.flatMap(({ id, typed }) => [
+    `/q/${id}`,
+    `/q/${id}?${new URLSearchParams(typed)}`,
+    `/q/${id}?voltage=40`,
+  ]),
+  '/q/feed-gauge?distance=40+ft&voltage=24+V&load=60+W&claim.figure=gauge&claim.value=16+AWG',
+  '/q/feed-gauge?distance=200+m&voltage=12+V&load=500+W&units=metric&rules=iec',
+]
+
+describe.each([
+  ['by day', false],
+  ['by night', true],
+])('the pages at 360 by 740, %s', (_, dark) => {
+  it.each(addresses)('%s: readable, reachable, no wider than the screen', async (path) => {
+    const context = await openPhone(browser, true, dark)
+    const page = await context.newPage()
+    await page.goto(server.address + path)
+    expect(await accessibilityFaults(page)).toEqual([])
+    expect(await widest(page)).toBeLessThanOrEqual(360)
+    expect(await smallTargets(page)).toEqual([])
+    await context.close()
+  })
+})

@@ -11,7 +11,7 @@ const mayImport: Record<string, readonly string[]> = {
   pages: ['pictures', 'questions', 'understanding', 'jobs', 'tables', 'quantities'],
   understanding: ['questions', 'tables', 'quantities'],
   jobs: ['questions', 'tables', 'quantities'],
-  pictures: ['questions', 'quantities'],
+  pictures: ['questions', 'calculators', 'quantities'],
   questions: ['calculators', 'tables', 'quantities'],
   calculators: ['tables', 'quantities'],
   tables: ['quantities'],

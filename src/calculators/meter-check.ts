@@ -1,24 +1,22 @@
+import { type Circuit, type ReadingId, type Readings, readingIds, readingsIn } from './meter-circuit'
 import {
   type Fit,
   fitExplanations,
   type MeterCheckInputs,
-  type ReadingId,
-  type Readings,
   readingDeviation,
-  readingIds,
-  soundReadings,
+  soundCircuit,
 } from './meter-explanations'
 
+export type { Circuit, ReadingId, Readings } from './meter-circuit'
+export { readingIds, voltagesAlong } from './meter-circuit'
 export type {
   Estimate,
   ExplanationId,
   FaultSize,
   MeterAccuracy,
   MeterCheckInputs,
-  ReadingId,
-  Readings,
 } from './meter-explanations'
-export { readingDeviation, readingIds } from './meter-explanations'
+export { readingDeviation } from './meter-explanations'
 
 export type Finding = Fit & {
   /** From the explanation ranked first by more than 2; for the first itself, from all others. */
@@ -36,15 +34,18 @@ export type MeterCheck = {
   findings: [Finding, ...Finding[]]
   /** Readings that would help to tell the first from those close to it, most telling first. */
   wouldTell: TellingReading[]
-  /** What a sound installation reads, V, V and A. */
+  /** A sound installation, just as designed, and what it reads. */
+  sound: Circuit
   expected: Readings
+  /** How much better the best fault explains the readings than a sound installation, as a difference of scores. */
+  faultLead: number
   /** Whether even the best explanation lies further from the readings than chance allows (three deviations). */
   unexplained: boolean
 }
 
 const TOLD_APART = 2
 /** What a fault must be ahead by to be named before `as-designed`. */
-const PRESUMED_SOUND = 4
+export const PRESUMED_SOUND = 4
 
 /**
  * What a meter's readings say about an installation: every explanation that they might have, ranked by misfit plus
@@ -53,9 +54,12 @@ const PRESUMED_SOUND = 4
  * only when it is ahead by more than 4, which calls less than one sound installation in twenty faulty.
  */
 export function meterCheck(inputs: MeterCheckInputs): MeterCheck {
-  const ranked = presumeSound(fitExplanations(inputs).sort((a, b) => a.score - b.score))
+  const byScore = fitExplanations(inputs).sort((a, b) => a.score - b.score) as [Fit, ...Fit[]]
+  const ranked = presumeSound(byScore)
   const [first, ...others] = ranked
   const close = others.filter((fit) => fit.score - first.score <= TOLD_APART)
+  const sound = soundCircuit(inputs)
+  const soundFit = ranked.find(({ id }) => id === 'as-designed')
   const taken = readingIds.filter((id) => inputs.readings[id] !== undefined).length
   return {
     findings: [
@@ -63,17 +67,19 @@ export function meterCheck(inputs: MeterCheckInputs): MeterCheck {
       ...others.map((each) => ({ ...each, toldApart: !close.includes(each) })),
     ],
     wouldTell: close.length > 0 ? tellingReadings(inputs, [first, ...close]) : [],
-    expected: soundReadings(inputs),
+    sound,
+    expected: readingsIn(sound),
+    faultLead: soundFit ? soundFit.score - byScore[0].score : 0,
     unexplained: first.misfit > taken + 3 * Math.sqrt(2 * taken),
   }
 }
 
-function presumeSound(ranked: Fit[]): [Fit, ...Fit[]] {
-  const [best] = ranked as [Fit, ...Fit[]]
+function presumeSound(ranked: [Fit, ...Fit[]]): [Fit, ...Fit[]] {
+  const [best] = ranked
   const innocent = ranked.find(
     (each) => each.id === 'as-designed' && each.score - best.score <= PRESUMED_SOUND,
   )
-  return innocent ? [innocent, ...ranked.filter((each) => each !== innocent)] : (ranked as [Fit, ...Fit[]])
+  return innocent ? [innocent, ...ranked.filter((each) => each !== innocent)] : ranked
 }
 
 function tellingReadings({ readings, accuracy }: MeterCheckInputs, close: readonly Fit[]): TellingReading[] {

@@ -1,11 +1,15 @@
 import { type Bounds, clamp, type LeastSquaresFit, leastSquares } from './least-squares'
-import { countCutUnits, solveTape, type TapeDesign, type TapeJoint } from './tape-network'
-
-/** What can be measured: the driver with the tape unplugged and at work, both ends of the tape, the current. */
-export const readingIds = ['driverOpen', 'driverLoaded', 'tapeStart', 'tapeEnd', 'current'] as const
-export type ReadingId = (typeof readingIds)[number]
-/** V, and A for the current. */
-export type Readings = Record<ReadingId, number>
+import {
+  type Circuit,
+  jointDropV,
+  lumped,
+  lumpsOf,
+  type ReadingId,
+  type Readings,
+  readingIds,
+  readingsIn,
+} from './meter-circuit'
+import type { TapeDesign } from './tape-network'
 
 export type MeterAccuracy = {
   /** Of the reading, %. */
@@ -51,13 +55,17 @@ export type Fit = {
   size?: FaultSize
   /** Where the joint or break is, from the tape's start, m; 0 for a break ahead of the tape. */
   at?: Estimate
+  /** What a meter across a poor joint shows, V: the readings tell it far better than the joint's ohms and place. */
+  lostV?: Estimate
   /** Only with a reading of the driver unplugged: whether it is the load that pulls the source down. */
   sags?: boolean
   /** Squared distance from the readings in standard deviations, with what the priors charge. */
   misfit: number
   /** Misfit, and 2 for each free quantity (Akaike's criterion): the lower the likelier. */
   score: number
-  /** What each reading would be if this were so. */
+  /** The circuit as it would be if this were so. */
+  circuit: Circuit
+  /** What each reading would be in it. */
   predicted: Readings
 }
 
@@ -75,51 +83,29 @@ export function readingDeviation(id: ReadingId, value: number, accuracy: MeterAc
     : (accuracy.meterPercent / 100) * Math.abs(value) + accuracy.meterVolts
 }
 
-/** A circuit as it might be, and what the meter shows in it. */
-type Circuit = {
-  openV: number
-  loadedV: number
-  feedOhm: number
-  tape: TapeDesign
-  joints: TapeJoint[]
-}
-
 function asDesigned({ tape, feedOhm }: MeterCheckInputs, driver: number, power: number): Circuit {
   const sourceV = tape.ratedV * driver
   return {
     openV: sourceV,
     loadedV: sourceV,
+    crossed: false,
     feedOhm,
-    tape: { ...tape, ratedWPerM: tape.ratedWPerM * power },
+    tape: { ...lumped(tape), ratedWPerM: tape.ratedWPerM * power },
     joints: [],
   }
 }
 
-function atWork({ openV, loadedV, feedOhm, tape, joints }: Circuit): Readings {
-  const supply = { sourceV: loadedV, trunkOhm: 0, joints }
-  const { unitV, sourceA } = solveTape(tape, [{ atM: 0, ohm: feedOhm }], supply)
-  return {
-    driverOpen: openV,
-    driverLoaded: loadedV,
-    tapeStart: unitV[0] ?? loadedV,
-    tapeEnd: unitV.at(-1) ?? loadedV,
-    current: sourceA,
-  }
-}
+type SizeOf = (unknowns: number[], driver: number, power: number) => number
 
-/** Nothing flows: the driver's voltage stands at the driver, and `tapeV` on the tape. */
-function atRest(sourceV: number, tapeV: number): Readings {
-  return { driverOpen: sourceV, driverLoaded: sourceV, tapeStart: tapeV, tapeEnd: tapeV, current: 0 }
-}
-
-/** One way an explanation may be true: its unknowns, what the meter then shows, and how large the fault is. */
+/** One way an explanation may be true: its unknowns, the circuit that they make, and how large the fault is. */
 type Candidate = {
   /** Free quantities, each scaled to about size 1. */
   starts: number[][]
   bounds: Bounds[]
-  readings: (unknowns: number[], driver: number, power: number) => Readings
+  circuit: (unknowns: number[], driver: number, power: number) => Circuit
   /** Rising with the unknown, where there is one. */
-  size?: { of: (unknowns: number[], driver: number) => number; unit?: 'ohm' | 'V' | 'm' }
+  size?: { of: SizeOf; unit?: 'ohm' | 'V' | 'm' }
+  hasJoint?: true
   known?: Pick<Fit, 'at' | 'sags'>
 }
 
@@ -137,19 +123,20 @@ function fitCandidate(
   freeQuantities: number,
   candidate: Candidate,
 ): Fit {
-  const { starts, bounds, readings, size, known } = candidate
+  const { starts, bounds, circuit, size, hasJoint, known } = candidate
   const taken = readingIds.flatMap((reading) => {
     const value = inputs.readings[reading]
     return value === undefined
       ? []
       : [{ reading, value, deviation: readingDeviation(reading, value, inputs.accuracy) }]
   })
-  const predict = (unknowns: number[]) => {
+  const circuitAt = (unknowns: number[]) => {
     const [driver, power, ...free] = unknowns as [number, number, ...number[]]
-    return readings(free, driver, power)
+    return circuit(free, driver, power)
   }
+  const lostAt: SizeOf = (free, driver, power) => jointDropV(circuit(free, driver, power))
   const residuals = (unknowns: number[]) => {
-    const predicted = predict(unknowns)
+    const predicted = readingsIn(circuitAt(unknowns))
     const [driver, power] = unknowns as [number, number]
     return [
       ...taken.map(({ reading, value, deviation }) => (predicted[reading] - value) / deviation),
@@ -162,28 +149,30 @@ function fitCandidate(
     .reduce((least, each) => (each.sum < least.sum ? each : least))
   return {
     id,
-    ...(size ? { size: estimate(size, best, bounds) } : {}),
+    ...(size
+      ? { size: { ...estimate(size.of, best, bounds), ...(size.unit ? { unit: size.unit } : {}) } }
+      : {}),
+    ...(hasJoint ? { lostV: estimate(lostAt, best, bounds) } : {}),
     ...known,
     misfit: best.sum,
     score: best.sum + CHARGE_PER_QUANTITY * freeQuantities,
-    predicted: predict(best.at),
+    circuit: circuitAt(best.at),
+    predicted: readingsIn(circuitAt(best.at)),
   }
 }
 
-function estimate(
-  { of, unit }: NonNullable<Candidate['size']>,
-  { at, deviations }: LeastSquaresFit,
-  bounds: Bounds[],
-): FaultSize {
-  const [driver, , ...free] = at as [number, number, ...number[]]
+/** At the best fit, and with each free quantity one standard deviation less and more. */
+function estimate(of: SizeOf, { at, deviations }: LeastSquaresFit, bounds: Bounds[]): Estimate {
+  const [driver, power, ...free] = at as [number, number, ...number[]]
   const shifted = (times: number) =>
     of(
       free.map((value, index) =>
         clamp(value + times * (deviations[index + 2] as number), bounds[index] as Bounds),
       ),
       driver,
+      power,
     )
-  return { value: of(free, driver), low: shifted(-1), high: shifted(1), ...(unit ? { unit } : {}) }
+  return { value: of(free, driver, power), low: shifted(-1), high: shifted(1) }
 }
 
 /** Ohms as an unknown of about size 1 that starts at none: doubling steps of the tape's own resistance. */
@@ -204,15 +193,17 @@ const sound: Explanation = (inputs) =>
   fitCandidate(inputs, 'as-designed', 0, {
     starts: [[]],
     bounds: [],
-    readings: (_, driver, power) => atWork(asDesigned(inputs, driver, power)),
+    circuit: (_, driver, power) => asDesigned(inputs, driver, power),
   })
 
 const feedResistance: Explanation = (inputs) =>
   fitCandidate(inputs, 'feed-resistance', 1, {
     starts: addedOhmStarts,
     bounds: [addedOhmBounds],
-    readings: ([added = 0], driver, power) =>
-      atWork({ ...asDesigned(inputs, driver, power), feedOhm: inputs.feedOhm + addedOhm(inputs, added) }),
+    circuit: ([added = 0], driver, power) => ({
+      ...asDesigned(inputs, driver, power),
+      feedOhm: inputs.feedOhm + addedOhm(inputs, added),
+    }),
     size: { of: ([added = 0]) => addedOhm(inputs, added), unit: 'ohm' },
   })
 
@@ -220,10 +211,10 @@ const rails: Explanation = (inputs) =>
   fitCandidate(inputs, 'rails', 1, {
     starts: [[0], [1]],
     bounds: [railsBounds],
-    readings: ([log = 0], driver, power) => {
+    circuit: ([log = 0], driver, power) => {
       const circuit = asDesigned(inputs, driver, power)
       const railOhmPerM = inputs.tape.railOhmPerM * Math.exp(log)
-      return atWork({ ...circuit, tape: { ...circuit.tape, railOhmPerM } })
+      return { ...circuit, tape: { ...circuit.tape, railOhmPerM } }
     },
     size: { of: ([log = 0]) => Math.exp(log) },
   })
@@ -232,7 +223,7 @@ const moreLoad: Explanation = (inputs) =>
   fitCandidate(inputs, 'more-load', 1, {
     starts: [[0.1], [1]],
     bounds: [loadBounds],
-    readings: ([log = 0], driver, power) => atWork(asDesigned(inputs, driver, power * Math.exp(log))),
+    circuit: ([log = 0], driver, power) => asDesigned(inputs, driver, power * Math.exp(log)),
     size: { of: ([log = 0]) => Math.exp(log) },
   })
 
@@ -243,7 +234,7 @@ const sourceLow: Explanation = (inputs) => {
   const byItself = fitCandidate(inputs, 'source-low', 1, {
     starts: [[1], [0.8], [0.5]],
     bounds: [{ low: 0.25, high: 1.2 }],
-    readings: ([part = 1], _, power) => atWork(asDesigned(inputs, part, power)),
+    circuit: ([part = 1], _, power) => asDesigned(inputs, part, power),
     size: { of: ([part = 1]) => ratedV * part, unit: 'V' },
     ...(knowsOpen ? { known: { sags: false } } : {}),
   })
@@ -251,9 +242,9 @@ const sourceLow: Explanation = (inputs) => {
   const pulledDown = fitCandidate(inputs, 'source-low', 1, {
     starts: [[0.97], [0.8], [0.5]],
     bounds: [{ low: 0.25, high: 1 }],
-    readings: ([part = 1], driver, power) => ({
-      ...atWork(asDesigned(inputs, driver * part, power)),
-      driverOpen: ratedV * driver,
+    circuit: ([part = 1], driver, power) => ({
+      ...asDesigned(inputs, driver * part, power),
+      openV: ratedV * driver,
     }),
     size: { of: ([part = 1], driver) => ratedV * driver * part, unit: 'V' },
     known: { sags: true },
@@ -261,18 +252,23 @@ const sourceLow: Explanation = (inputs) => {
   return likeliest([byItself, pulledDown])
 }
 
-const poorJoint: Explanation = (inputs) =>
-  overPlaces(1, unitsOf(inputs) - 1, (place) => {
-    const atM = place * inputs.tape.cutLengthM
+const poorJoint: Explanation = (inputs) => {
+  const { lumps, placeAt } = placesOf(inputs)
+  return overPlaces(1, lumps - 1, (place) => {
+    const atM = placeAt(place)
     return fitCandidate(inputs, 'poor-joint', 2, {
       starts: addedOhmStarts,
       bounds: [addedOhmBounds],
-      readings: ([added = 0], driver, power) =>
-        atWork({ ...asDesigned(inputs, driver, power), joints: [{ atM, ohm: addedOhm(inputs, added) }] }),
+      circuit: ([added = 0], driver, power) => ({
+        ...asDesigned(inputs, driver, power),
+        joints: [{ atM, ohm: addedOhm(inputs, added) }],
+      }),
       size: { of: ([added = 0]) => addedOhm(inputs, added), unit: 'ohm' },
+      hasJoint: true,
       known: { at: exactly(atM) },
     })
   })
+}
 
 const otherVoltage: Explanation = (inputs) =>
   withRange(
@@ -282,9 +278,9 @@ const otherVoltage: Explanation = (inputs) =>
         fitCandidate(inputs, 'other-voltage', 1, {
           starts: [[]],
           bounds: [],
-          readings: (_, driver, power) => {
+          circuit: (_, driver, power) => {
             const circuit = asDesigned(inputs, driver, power)
-            return atWork({ ...circuit, tape: { ...circuit.tape, ratedV } })
+            return { ...circuit, tape: { ...circuit.tape, ratedV } }
           },
           size: { of: () => ratedV, unit: 'V' },
         }),
@@ -295,31 +291,37 @@ const reversed: Explanation = (inputs) =>
   fitCandidate(inputs, 'reversed', 0, {
     starts: [[]],
     bounds: [],
-    readings: (_, driver) => atRest(inputs.tape.ratedV * driver, -inputs.tape.ratedV * driver),
+    circuit: (_, driver, power) => ({ ...asDesigned(inputs, driver, power), crossed: true }),
   })
 
 const noOutput: Explanation = (inputs) =>
-  fitCandidate(inputs, 'no-output', 0, { starts: [[]], bounds: [], readings: () => atRest(0, 0) })
+  fitCandidate(inputs, 'no-output', 0, {
+    starts: [[]],
+    bounds: [],
+    circuit: () => asDesigned(inputs, 0, 1),
+  })
 
-const openCircuit: Explanation = (inputs) =>
-  overPlaces(0, unitsOf(inputs) - 1, (place) => {
-    const atM = place * inputs.tape.cutLengthM
+const openCircuit: Explanation = (inputs) => {
+  const { lumps, placeAt } = placesOf(inputs)
+  return overPlaces(0, lumps - 1, (place) => {
+    const atM = placeAt(place)
+    const broken = { ohm: Number.POSITIVE_INFINITY }
     return fitCandidate(inputs, 'open-circuit', 1, {
       starts: [[]],
       bounds: [],
-      readings: (_, driver, power) => {
-        const circuit = asDesigned(inputs, driver, power)
-        if (place === 0) return atRest(circuit.loadedV, 0)
-        return { ...atWork({ ...circuit, tape: { ...circuit.tape, lengthM: atM } }), tapeEnd: 0 }
-      },
+      circuit: (_, driver, power) => ({
+        ...asDesigned(inputs, driver, power),
+        ...(place === 0 ? { feedOhm: broken.ohm } : { joints: [{ atM, ...broken }] }),
+      }),
       size: { of: () => atM, unit: 'm' },
       known: { at: exactly(atM) },
     })
   })
+}
 
-/** What a sound installation, just as designed, reads. */
-export function soundReadings(inputs: MeterCheckInputs): Readings {
-  return atWork(asDesigned(inputs, 1, 1))
+/** A sound installation, just as designed. */
+export function soundCircuit(inputs: MeterCheckInputs): Circuit {
+  return asDesigned(inputs, 1, 1)
 }
 
 const explanations: Explanation[] = [
@@ -343,8 +345,13 @@ export function fitExplanations(inputs: MeterCheckInputs): Fit[] {
   return explanations.flatMap((explanation) => explanation(inputs) ?? [])
 }
 
-function unitsOf({ tape }: MeterCheckInputs): number {
-  return countCutUnits(tape.lengthM, tape.cutLengthM)
+/** Where a joint or a break may be: after each cut unit, or after each lump of a long tape. */
+function placesOf({ tape }: MeterCheckInputs) {
+  const { cutLengthM, ...others } = lumped(tape)
+  return {
+    lumps: lumpsOf({ ...others, cutLengthM }),
+    placeAt: (place: number) => place * cutLengthM,
+  }
 }
 
 function likeliest(fits: readonly Fit[]): Fit {
@@ -373,7 +380,11 @@ function withRange(fits: readonly Fit[]): Fit {
     best.at,
     near.map((each) => each.at),
   )
-  return { ...best, ...(size ? { size } : {}), ...(at ? { at } : {}) }
+  const lostV = wide(
+    best.lostV,
+    near.map((each) => each.lostV),
+  )
+  return { ...best, ...(size ? { size } : {}), ...(at ? { at } : {}), ...(lostV ? { lostV } : {}) }
 }
 
 /** The best of a row of places: a coarse look over all, then closer around the best and both ends of its range. */

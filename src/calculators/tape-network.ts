@@ -305,7 +305,8 @@ function workspaceFor(units: number): Workspace {
 function evaluate(network: Network, state: State): Evaluation {
   const { units, linkS, feedS, held, slopeS, mostA, trunkOhm } = network
   const { dropV, trunkDropV, excessA, segment } = state
-  const aboveKneeV = network.sourceV - trunkDropV - network.kneeV
+  // The two large voltages first: close to the knee their difference is exact, and the small drops keep their digits.
+  const aboveKneeV = network.sourceV - network.kneeV - trunkDropV
   let worstA = 0
   let takenA = 0
   let feedsA = 0
@@ -454,7 +455,7 @@ function describe(
   let railLossW = 0
   for (let k = 0; k < units; k++) {
     const drop = dropV[k] as number
-    const amperes = Math.min(mostA, Math.max(0, slopeS * (splitV - kneeV - drop)))
+    const amperes = Math.min(mostA, Math.max(0, slopeS * (sourceV - kneeV - trunkDropV - drop)))
     unitV[k] = splitV - drop
     unitA[k] = amperes
     lightPercent[k] = (100 * amperes) / ratedA

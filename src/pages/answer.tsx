@@ -1,5 +1,5 @@
 import type { Child } from 'hono/jsx'
-import { Picture } from '../pictures/picture'
+import { Drawing } from '../pictures/picture'
 import type { Answer, AnswerTable, Caution, ClaimVerdict, Verdict } from '../questions/common/answer'
 import type { Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
@@ -27,7 +27,7 @@ export const AnswerView = ({
     {answer.table ? <Table table={answer.table} /> : null}
     {answer.picture ? (
       <Part id="picture">
-        <Picture picture={answer.picture} />
+        <Drawing picture={answer.picture} />
       </Part>
     ) : null}
     {answer.claim ? <Claim claim={answer.claim} /> : null}

@@ -1,15 +1,25 @@
 import type { Answer } from '../questions/common/answer'
+import { AlongTheTape } from './along-the-tape'
+import { BoxFill } from './box-fill'
+import { CutPlan } from './cut-plan'
+import { SteadyLight } from './steady-light'
+import { TaskLight } from './task-light'
 
-type Data = NonNullable<Answer['picture']>
+type Picture = NonNullable<Answer['picture']>
 
-/** The drawing of each kind of picture; a kind without one is not drawn. */
-const drawings: Readonly<Record<string, (props: { data: never }) => unknown>> = {}
-
-export const Picture = ({ picture }: { picture: Data }) => {
-  const Drawing = drawings[picture.kind] as
-    | ((props: { data: unknown }) => ReturnType<typeof Fragment>)
-    | undefined
-  return Drawing ? <Drawing data={picture.data} /> : null
+/** The drawing of each kind of picture. */
+const drawings = {
+  'along-the-tape': AlongTheTape,
+  'box-fill': BoxFill,
+  'cut-plan': CutPlan,
+  'steady-light': SteadyLight,
+  'task-light': TaskLight,
 }
 
-const Fragment = ({ data: _ }: { data: unknown }) => <></>
+/** Draws an answer's picture; a kind that nobody draws yet is left out. */
+export const Drawing = ({ picture }: { picture: Picture }) => {
+  const Draw = (drawings as Record<string, (props: { data: never }) => ReturnType<typeof AlongTheTape>>)[
+    picture.kind
+  ]
+  return Draw ? <Draw data={picture.data as never} /> : null
+}

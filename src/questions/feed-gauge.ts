@@ -10,7 +10,7 @@ import {
   thinnestThatFits,
 } from '../calculators/cable-drop'
 import type { Strands } from '../calculators/conductor'
-import { classTwoLimitA } from '../tables/class-two'
+import { classTwoStep } from './common/class-two'
 import {
   assumed,
   choice,
@@ -383,14 +383,6 @@ function capacityStep(row: GaugeRow, { continuous }: Inputs): Step {
     source: row.capacity.source,
   }
 }
-
-const classTwoStep = (voltage: number): Step => ({
-  id: 'classTwo',
-  formula: voltage <= 20 ? '5 A up to 20 V' : '100 VA / V above 20 V',
-  substituted: voltage <= 20 ? exactly(voltage, 'V') : `100 VA / ${exactly(voltage, 'V')}`,
-  result: exactly(classTwoLimitA(voltage) ?? 0, 'A'),
-  source: 'nec-ch9-t11b',
-})
 
 function cautionsOf(row: GaugeRow | undefined, solution: Solution, values: Inputs): string[] {
   const pastClassTwo = values.feedKind === 'dc' && solution.choice.aboveClassTwo && !values.supplyLimit

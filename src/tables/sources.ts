@@ -3,7 +3,11 @@ import building from '../../data/sources-building.json'
 import common from '../../data/sources-common.json'
 import light from '../../data/sources-light.json'
 import lightQuestions from '../../data/sources-light-questions.json'
+import lineSide from '../../data/sources-line-side.json'
+import meter from '../../data/sources-meter.json'
 import sizing from '../../data/sources-sizing.json'
+import tape from '../../data/sources-tape.json'
+import way from '../../data/sources-way.json'
 
 const Source = z.strictObject({
   id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
@@ -24,7 +28,7 @@ export function mergeSources(lists: readonly unknown[]): ReadonlyMap<string, Sou
   return merged
 }
 
-const byId = mergeSources([building, common, sizing, light, lightQuestions])
+const byId = mergeSources([building, common, lineSide, sizing, light, lightQuestions, tape, way, meter])
 
 /** The whole bibliography, in the order of its files. */
 export const allSources: readonly Source[] = [...byId.values()]

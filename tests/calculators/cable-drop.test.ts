@@ -43,7 +43,7 @@ const questions: fc.Arbitrary<GaugeQuestion> = fc.record(
   },
 )
 
-const runs = { numRuns: 20000 }
+const runs = { numRuns: 1000 }
 
 const base: GaugeQuestion = {
   rules: 'nec',

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { sizeDriver } from '../../src/calculators/driver'
+import { driverSizes } from '../../src/tables/driver-sizes'
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 
@@ -21,9 +22,11 @@ it('the rating carries the load, and the next smaller one does not', () => {
       if ('tooHotAboveC' in size) throw new Error('no line, no heat limit')
       const share = size.loadPercentOfDerated ?? loadW / (6 * size.drivers)
       expect(share).toBeLessThanOrEqual(around.loadLimitPercent * (1 + 1e-9))
+      const smallerW = driverSizes.ratingsW.filter((rating) => rating < (size.ratingW ?? 0)).at(-1) ?? 0
+      expect(loadW).toBeGreaterThan((smallerW * around.loadLimitPercent) / 100)
       expect(size.inputW - size.heatW).toBeCloseTo(loadW, 6)
     }),
-    { numRuns: 20000 },
+    { numRuns: 1000 },
   )
 })
 
@@ -43,7 +46,8 @@ it('every unit of every run is fed once, from no output more than it carries', (
         if ('tooHotAboveC' in size) throw new Error('no line, no heat limit')
         const { outputs, pieces = [], unitsPerOutput = 0, usableW } = size.classTwo
         if (unitsPerOutput === 0) return expect(outputs).toBeUndefined()
-        expect(unitsPerOutput * 1).toBeLessThanOrEqual(usableW * (1 + 1e-5))
+        // A unit of 0.1 m at 10 W/m is 1 W; the count of units allows 1e-6 of one.
+        expect(unitsPerOutput).toBeLessThanOrEqual(usableW + 1.001e-6)
         units.forEach((count, run) => {
           const fed = pieces.flat().filter((piece) => piece.run === run)
           expect(fed.reduce((sum, piece) => sum + piece.units, 0)).toBe(count)
@@ -56,6 +60,6 @@ it('every unit of every run is fed once, from no output more than it carries', (
         expect(outputs).toBeGreaterThanOrEqual(Math.ceil(all / unitsPerOutput))
       },
     ),
-    { numRuns: 20000 },
+    { numRuns: 1000 },
   )
 })

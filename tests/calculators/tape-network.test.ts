@@ -38,7 +38,7 @@ const layouts = fc
     }
   })
 
-const runs = { numRuns: 20000 }
+const runs = { numRuns: 1000 }
 
 /**
  * Close to the knee a unit's current is the small difference of two voltages, so no arithmetic with 53 bits knows
@@ -154,9 +154,8 @@ describe('any valid tape', () => {
         const turned = centred.map(({ atM, ohm }) => ({ atM: design.lengthM - atM, ohm }))
         const forth = solveTape(design, centred, supply).unitV
         const back = solveTape(design, turned, supply).unitV.reverse()
-        forth.forEach((volts, k) => {
-          expect(Math.abs(volts - (back[k] as number))).toBeLessThan(1e-7)
-        })
+        const differences = forth.map((volts, k) => Math.abs(volts - (back[k] as number)))
+        expect(Math.max(...differences)).toBeLessThan(1e-9)
       }),
       runs,
     )

@@ -11,34 +11,52 @@ import { endOf, nearestChange } from './search'
 import { sharedSay } from './shared-words'
 import { holds, type Judged, use, verdictOf, verdictOfOne, worst } from './verdict'
 
-/** What somebody said a figure would be, in the figure's JSON unit; or that it is fine (`verdict`). */
+/**
+ * What somebody said a figure would be: a number in the figure's JSON unit, or one of the words it may come out as; or
+ * that it is fine (`verdict`).
+ */
 export type Claim =
   | { figure: string; value: number; unit: string; said: string }
+  | { figure: string; choice: string; said: string }
   | { figure: 'verdict'; said: string }
 
-type FigureUnits = Readonly<Record<string, { unit: string }>>
-
 /** Reads a claim against the figure it is about; the main figure when none is named. */
-export function readClaim(
+export function readClaim<F extends InputSpecs, S>(
+  spec: QuestionSpec<F, S>,
   said: SaidClaim,
-  figures: FigureUnits,
-  mainFigure: string,
-  setting: Setting,
+  values: Values<F>,
 ): { ok: true; claim: Claim } | { ok: false; fault: Fault } {
-  const figure = said.figure ?? mainFigure
-  if (figure === 'verdict') {
+  const { figures } = spec
+  const [mainFigure = ''] = Object.keys(figures)
+  const id = said.figure ?? mainFigure
+  if (id === 'verdict') {
     return said.value === 'holds'
-      ? { ok: true, claim: { figure, said: said.value } }
-      : { ok: false, fault: { reason: 'claim-not-a-verdict', values: { said: said.value } } }
+      ? { ok: true, claim: { figure: id, said: said.value } }
+      : refused('claim-not-a-verdict', said.value)
   }
-  const spec = Object.hasOwn(figures, figure) ? figures[figure] : undefined
-  if (!spec) {
-    const known = [...Object.keys(figures), 'verdict'].join(', ')
-    return { ok: false, fault: { reason: 'claim-unknown-figure', values: { said: figure, choices: known } } }
+  const figure = Object.hasOwn(figures, id) ? figures[id] : undefined
+  if (!figure)
+    return refused('claim-unknown-figure', id, { choices: [...Object.keys(figures), 'verdict'].join(', ') })
+  if (figure.choices) return readChoice(id, said.value, figure.choices)
+  const unit = figureUnit(figure, values)
+  const read = readClaimed(said.value, unit, values)
+  return read.ok ? { ok: true, claim: { figure: id, value: read.value, unit, said: said.value } } : read
+}
+
+const refused = (reason: string, said: string, more: { choices?: string; example?: string } = {}) => {
+  const { example, ...values } = more
+  return {
+    ok: false as const,
+    fault: { reason, values: { said, ...values }, ...(example ? { example } : {}) },
   }
-  const unit = figureUnit(spec.unit, setting)
-  const read = readClaimed(said.value, unit, setting)
-  return read.ok ? { ok: true, claim: { figure, value: read.value, unit, said: said.value } } : read
+}
+
+const readChoice = (figure: string, said: string, choices: readonly string[]) => {
+  const plain = said.trim().toLowerCase().replace(/\s+/g, '-')
+  const choice = choices.find((each) => each.toLowerCase() === plain)
+  return choice === undefined
+    ? refused('not-a-choice', said, { choices: choices.join(', ') })
+    : { ok: true as const, claim: { figure, choice, said } }
 }
 
 function readClaimed(
@@ -48,7 +66,7 @@ function readClaimed(
 ): { ok: true; value: number } | { ok: false; fault: Fault } {
   if (unit === 'AWG' || unit === 'mm2') {
     const size = readConductorSize(text)
-    if (!size.ok) return { ok: false, fault: { reason: size.reason, values: { said: text } } }
+    if (!size.ok) return refused(size.reason, text, { example: unit === 'AWG' ? '14 AWG' : '2.5 mm2' })
     const fault = sizeFault(size.value, setting.rules)
     return fault ? { ok: false, fault } : { ok: true, value: size.value.value }
   }
@@ -56,12 +74,10 @@ function readClaimed(
   if (dimension) {
     const reading = readQuantity(text, dimension, { system: setting.units })
     if (reading.ok) return { ok: true, value: reading.value }
-    return { ok: false, fault: { reason: reading.reason, values: { said: text } } }
+    return refused(reading.reason, text, { example: reading.example })
   }
   const bare = /^\s*(-?\d+(?:\.\d+)?)/.exec(text)
-  return bare
-    ? { ok: true, value: Number(bare[1]) }
-    : { ok: false, fault: { reason: 'no-number', values: { said: text } } }
+  return bare ? { ok: true, value: Number(bare[1]) } : refused('no-number', text, { example: '2' })
 }
 
 /** The limits that decide whether a claim holds at these values. */
@@ -78,6 +94,8 @@ function judgedClaim<F extends InputSpecs, S>(
   if (special) return { judged: special, fails: false }
   const figure = spec.figures[claim.figure]
   const actual = figure?.value(solution, values)
+  if (figure?.choices && 'choice' in claim)
+    return { judged: [], fails: !choiceHolds(figure, claim.choice, actual) }
   if (!figure || !('value' in claim) || actual === undefined || typeof actual === 'string') {
     return { judged: [], fails: true }
   }
@@ -85,6 +103,17 @@ function judgedClaim<F extends InputSpecs, S>(
   const value = typeof actual === 'number' ? actual : extreme(...actual)
   const sense = figure.better === 'higher' ? 'at-least' : 'at-most'
   return { judged: [{ id: claim.figure, value, limit: claim.value, sense, unit: claim.unit }], fails: false }
+}
+
+/** Whether a figure in words comes out at least as good as claimed, or as just that where words have no order. */
+function choiceHolds(
+  { choices = [], better }: { choices?: readonly string[]; better: 'higher' | 'lower' | 'same' },
+  claimed: string,
+  actual: unknown,
+): boolean {
+  const [is, said] = [choices.indexOf(String(actual)), choices.indexOf(claimed)]
+  if (is < 0) return false
+  return better === 'higher' ? is >= said : better === 'lower' ? is <= said : is === said
 }
 
 /** Whether a claim holds, by how much, and what would have to be true for it to hold. */
@@ -107,22 +136,37 @@ export function claimVerdict<F extends InputSpecs, S>(
 }
 
 /** The claim's outcome in front of the headline, so that it cannot be missed: "No, 16 AWG does not hold." */
-export const claimHeadline = (claim: Claim, verdict: ClaimVerdict['verdict'], setting: Setting): string =>
-  'value' in claim
-    ? sharedSay(`claim.${verdict}`, { claimed: printValue(claim.value, claim.unit, setting.units) })
-    : sharedSay(`claim.fine.${verdict}`, {})
+export function claimHeadline<F extends InputSpecs, S>(
+  spec: QuestionSpec<F, S>,
+  claim: Claim,
+  verdict: ClaimVerdict['verdict'],
+  values: Values<F>,
+): string {
+  const claimed = claimedText(spec, claim, values)
+  return claimed === undefined
+    ? sharedSay(`claim.fine.${verdict}`, {})
+    : sharedSay(`claim.${verdict}`, { claimed })
+}
+
+/** What was claimed, printed; `undefined` for a claim that all is fine. */
+function claimedText<F extends InputSpecs, S>(
+  spec: QuestionSpec<F, S>,
+  claim: Claim,
+  values: Values<F>,
+): string | undefined {
+  if ('value' in claim) return printValue(claim.value, claim.unit, values.units)
+  if ('choice' in claim) return spec.figures[claim.figure]?.choiceText?.(claim.choice) ?? claim.choice
+  return undefined
+}
 
 const claimText = <F extends InputSpecs, S>(
   spec: QuestionSpec<F, S>,
   claim: Claim,
   values: Values<F>,
 ): string => {
-  if (!('value' in claim)) return sharedSay('claim.verdict', {})
-  const printed = printValue(claim.value, claim.unit, values.units)
-  return sharedSay('claim.figure', {
-    figure: spec.words.figures[claim.figure] ?? claim.figure,
-    claimed: printed,
-  })
+  const claimed = claimedText(spec, claim, values)
+  if (claimed === undefined) return sharedSay('claim.verdict', {})
+  return sharedSay('claim.figure', { figure: spec.words.figures[claim.figure] ?? claim.figure, claimed })
 }
 
 /** "Drop comes to 4.16 %, at most 3 % is allowed: 39 % over." */

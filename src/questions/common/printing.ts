@@ -28,8 +28,8 @@ const bySystem: Readonly<Record<string, Printer>> = {
   'ohm/m': printResistancePerLength,
   AWG: (value) => `${value} AWG`,
   mm2: (value) => `${value} mm²`,
-  'oz/ft2': (value) => `${value} oz/ft²`,
-  '': (value) => String(value),
+  'oz/ft2': (value, _, rounding) => `${printNumber(value, { significantDigits: 3, rounding })} oz/ft²`,
+  '': (value, _, rounding) => printNumber(value, { significantDigits: 3, rounding }),
 }
 
 /**
@@ -53,9 +53,15 @@ const dimensionByUnit = new Map<string, Dimension>(
 /** The dimension that a fixed JSON unit belongs to, if it has one. */
 export const dimensionOfUnit = (unit: string): Dimension | undefined => dimensionByUnit.get(unit)
 
-/** The unit of a figure: `size` is AWG or mm² by the rules. */
-export const figureUnit = (unit: string, setting: Setting): string =>
-  unit === 'size' ? (setting.rules === 'iec' ? 'mm2' : 'AWG') : unit
+/** The unit of a figure in this case: `size` is AWG or mm² by the rules. */
+export function figureUnit<V extends Setting>(
+  figure: { unit: string; unitOf?(values: V): string },
+  values: V,
+): string {
+  const unit = figure.unitOf?.(values) ?? figure.unit
+  if (unit !== 'size') return unit
+  return values.rules === 'iec' ? 'mm2' : 'AWG'
+}
 
 const symbols: Readonly<Record<string, string>> = {
   ohm: 'Ω',

@@ -21,6 +21,7 @@ import {
   type FieldFault,
   type InputSpecs,
   readBody,
+  settingInputs,
   type Values,
   withSettings,
 } from './read-inputs'
@@ -38,8 +39,14 @@ export type FieldError = { field: string; message: string; example?: string }
 export type FigureSpec<S, V> = {
   /** The fixed JSON unit; `size` stands for AWG or mm² by the rules. */
   unit: string
-  /** A claim holds when the figure comes out at least as good as claimed. */
-  better: 'higher' | 'lower'
+  /** The unit where it depends on the case, in place of `unit`. */
+  unitOf?(values: V): string
+  /** A claim holds when the figure comes out at least as good as claimed; `same` for words that have no order. */
+  better: 'higher' | 'lower' | 'same'
+  /** The words a figure may come out as, from the worst to the best when `better` is `higher`. */
+  choices?: readonly string[]
+  /** Such a word as a person reads it. */
+  choiceText?(choice: string): string
   /** The safe way to round it in print. */
   round: Rounding
   /** `undefined` leaves the figure out of this answer. */
@@ -57,6 +64,8 @@ export type Outcome = {
   judged: readonly Judged[]
   /** Broken in a way that no limit states, such as a driver that no size covers. */
   fails?: boolean
+  /** Judged and sound, without a degree that could be tight. */
+  sound?: boolean
 }
 
 /** A step of working; its label stands in the words. */
@@ -93,10 +102,14 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   outcome(solution: S, values: Values<F>, given: ReadonlySet<string>): Outcome
   /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
   outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome
+  /** Which way the stepped figure gets worse; where it is not said, every change of it counts. */
+  stepWorse?: 'lower' | 'higher'
   /** An outcome in a few words, for "still …, beyond that …". */
   says(outcome: Outcome, values: Values<F>): string
   /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
   unsafe: Readonly<Record<string, 'up' | 'down'>>
+  /** What else must be given before a claim on some figure can be judged. */
+  claimFaults?(claim: Claim, given: ReadonlySet<string>): FieldFault[]
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
@@ -115,7 +128,9 @@ export type Question = {
   readonly words: QuestionWords
   readonly inputs: Readonly<Record<string, Input>>
   readonly alternatives: readonly Alternatives[]
-  readonly figures: Readonly<Record<string, { unit: string; better: 'higher' | 'lower' }>>
+  readonly figures: Readonly<
+    Record<string, { unit: string; better: 'higher' | 'lower' | 'same'; choices?: readonly string[] }>
+  >
   readonly mainFigure: string
   /** The zod schema of its JSON body. */
   schema(system: System): ReturnType<typeof bodySchema>
@@ -144,21 +159,27 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
     schema: (system) => schemas[system],
     answer: (raw) => {
       const reading = readBody(inputs, schemas, alternatives, raw)
-      const system = (raw as { units?: unknown } | null)?.units === 'metric' ? 'metric' : 'us'
-      if (!reading.ok) return { ok: false, errors: errorsOf(reading.faults, system) }
-      const values = reading.values as Values<F>
-      const claim = reading.claim && readClaim(reading.claim, spec.figures, mainFigure, values)
+      const { rules, units } = settingOf(raw)
+      const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
+      const claim = reading.claim && readClaim(spec, reading.claim, values)
       const faults = [
-        ...(spec.relations?.(values, reading.given) ?? []),
+        ...(reading.ok ? (spec.relations?.(values, reading.given) ?? []) : reading.faults),
         ...(claim && !claim.ok ? [{ ...claim.fault, field: 'claim' }] : []),
+        ...(claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given) ?? []) : []),
       ]
-      if (faults.length > 0) return { ok: false, errors: errorsOf(faults, system) }
+      if (!reading.ok || faults.length > 0) return { ok: false, errors: errorsOf(faults, units) }
       return {
         ok: true,
         answer: compose(spec, inputs, values, reading.given, claim?.ok ? claim.claim : undefined),
       }
     },
   }
+}
+
+/** The settings of a body that may be faulty, for what is said of its faults. */
+function settingOf(raw: unknown): Setting {
+  const { rules, units } = (raw ?? {}) as { rules?: unknown; units?: unknown }
+  return { rules: rules === 'iec' ? 'iec' : 'nec', units: units === 'metric' ? 'metric' : 'us' }
 }
 
 function compose<F extends InputSpecs, S>(
@@ -170,7 +191,8 @@ function compose<F extends InputSpecs, S>(
 ): Answer {
   const solution = spec.solve(values)
   const outcome = spec.outcome(solution, values, given)
-  const own = outcome.fails ? 'fails' : verdictOf(outcome.judged)
+  const judged = verdictOf(outcome.judged)
+  const own = outcome.fails ? 'fails' : judged === 'info' && outcome.sound ? 'holds' : judged
   const claimed = claim && claimVerdict(spec, claim, solution, values, given)
   const parts = spec.compose(solution, values, given)
   const irrelevant = spec.irrelevant?.(values) ?? []
@@ -186,7 +208,7 @@ function compose<F extends InputSpecs, S>(
     verdict: worst([own, claimed?.verdict ?? 'info']),
     headline:
       claim && claimed
-        ? `${claimHeadline(claim, claimed.verdict, values)} ${parts.headline}`
+        ? `${claimHeadline(spec, claim, claimed.verdict, values)} ${parts.headline}`
         : parts.headline,
     inputs: inputsOf(inputs, values, given, irrelevant),
     figures: figuresOf(spec, solution, values),
@@ -196,8 +218,8 @@ function compose<F extends InputSpecs, S>(
       text: limit.text ?? printValue(limit.value, limit.unit, values.units, 'down'),
     })),
     ...(parts.table ? { table: parts.table } : {}),
-    ...(claimed ? { claim: claimed } : {}),
-    room: roomOf(spec, values, given, outcome),
+    ...(claimed ? { claim: { ...claimed, margin: claimed.margin || parts.headline } } : {}),
+    room: own === 'fails' ? [] : roomOf(spec, values, given, outcome),
     assumptions,
     cautions,
     working,
@@ -242,7 +264,7 @@ function figuresOf<F extends InputSpecs, S>(
   return Object.entries(spec.figures).flatMap(([id, figure]) => {
     const value = figure.value(solution, values)
     if (value === undefined) return []
-    const unit = figureUnit(figure.unit, values)
+    const unit = figureUnit(figure, values)
     const print = (number: number) => printValue(number, unit, values.units, figure.round)
     const plain =
       typeof value === 'string'
@@ -315,6 +337,8 @@ export function flattenInputs(inputs: Record<string, unknown>, prefix = ''): Rec
 }
 
 /** Values written as they may be typed, without loss, for a next question or an address. */
+const settings: InputSpecs = settingInputs
+
 export function asInputs(
   inputs: Readonly<Record<string, { field: Field }>>,
   values: Record<string, unknown>,
@@ -322,7 +346,7 @@ export function asInputs(
 ): Record<string, unknown> {
   return Object.fromEntries(
     ids.flatMap((id) => {
-      const field = inputs[id]?.field as Field<unknown> | undefined
+      const field = (inputs[id] ?? settings[id])?.field as Field<unknown> | undefined
       const value = values[id]
       return field && value !== undefined ? [[id, field.input(value)]] : []
     }),

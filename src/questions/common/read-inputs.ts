@@ -33,7 +33,7 @@ export type FieldFault = Fault & { field: string }
 
 export type InputReading =
   | { ok: true; values: Record<string, unknown>; given: ReadonlySet<string>; claim?: SaidClaim }
-  | { ok: false; faults: FieldFault[] }
+  | { ok: false; faults: FieldFault[]; given: ReadonlySet<string>; claim?: SaidClaim }
 
 /** What every question takes beside its own inputs. */
 export const settingInputs = {
@@ -72,7 +72,8 @@ export function unflatten(flat: Record<string, unknown>): Record<string, unknown
     let at = out
     for (const part of path.slice(0, -1)) {
       const below = at[part]
-      at[part] = typeof below === 'object' && below !== null ? below : Object.create(null)
+      // A copy, because what stands there may be the caller's own.
+      at[part] = Object.assign(Object.create(null), typeof below === 'object' ? below : undefined)
       at = at[part] as Record<string, unknown>
     }
     at[path[path.length - 1] ?? ''] = flat[key]
@@ -152,7 +153,7 @@ export function readBody(
   raw: unknown,
 ): InputReading {
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
-    return { ok: false, faults: [{ field: '', reason: 'not-an-object' }] }
+    return { ok: false, faults: [{ field: '', reason: 'not-an-object' }], given: new Set() }
   }
   const body = unflatten(raw as Record<string, unknown>)
   const given = new Set(Object.keys(body).filter((key) => body[key] !== undefined && key !== 'claim'))
@@ -161,17 +162,16 @@ export function readBody(
     ...(parsed.success ? [] : parsed.error.issues.flatMap((issue) => faultsOf(issue, body))),
     ...alternatives.flatMap((fields) => alternativeFaults(fields, given)),
   ]
-  if (!parsed.success || faults.length > 0) return { ok: false, faults }
-  const { claim, ...values } = parsed.data
-  const said = claim as z.infer<typeof claimSchema> | undefined
-  return {
-    ok: true,
-    values: withAssumed(inputs, values),
-    given,
-    ...(said === undefined
-      ? {}
-      : { claim: typeof said === 'string' ? { value: said } : { ...said, value: String(said.value) } }),
-  }
+  const claim = saidClaim(body.claim)
+  if (!parsed.success || faults.length > 0) return { ok: false, faults, given, ...claim }
+  const { claim: _, ...values } = parsed.data
+  return { ok: true, values: withAssumed(inputs, values), given, ...claim }
+}
+
+function saidClaim(raw: unknown): { claim?: SaidClaim } {
+  const said = claimSchema.optional().safeParse(raw).data
+  if (said === undefined) return {}
+  return { claim: typeof said === 'string' ? { value: said } : { ...said, value: String(said.value) } }
 }
 
 /** Fills in what nobody gave, in the order of declaration, so that an assumption may rest on one before it. */

@@ -89,8 +89,13 @@ export function changedAt<T>(values: T, path: readonly (string | number)[], valu
   return copy as T
 }
 
-const hasChanged = (then: Outcome, now: Outcome): boolean =>
-  then.step !== now.step ||
+const stepChanged = (then: Outcome['step'], now: Outcome['step'], worse?: 'lower' | 'higher'): boolean => {
+  if (worse === undefined || typeof then === 'string' || typeof now === 'string') return then !== now
+  return worse === 'lower' ? then < now : then > now
+}
+
+const hasChanged = (then: Outcome, now: Outcome, worse?: 'lower' | 'higher'): boolean =>
+  stepChanged(then.step, now.step, worse) ||
   then.binding !== now.binding ||
   (then.fails ?? false) !== (now.fails ?? false) ||
   isWorse(verdictOf(then.judged), verdictOf(now.judged))

@@ -45,6 +45,8 @@ const sentenceNeeds = {
   'wouldHold.atMost': ['what', 'value'],
   'wouldHold.atLeast': ['what', 'value'],
   'wouldHold.way': ['what', 'value'],
+  'reply.leftOver': ['pieces'],
+  'reply.tooLong': ['most'],
   'room.any': ['what', 'still'],
   'room.up': ['what', 'still', 'until', 'then'],
   'room.down': ['what', 'still', 'until', 'then'],
@@ -110,11 +112,13 @@ export function faultMessage(
     fault.example ??
     own?.columnExamples?.[column ?? ''] ??
     (system === 'metric' ? (own?.exampleMetric ?? own?.example) : own?.example)
+  const other = fault.values?.other
   const message = fill(sentence, {
     label,
     ask: own?.ask ?? '',
     said: '',
     ...fault.values,
+    ...(other ? { other: words.fields[other]?.label ?? other } : {}),
     example: example ?? '',
   })
   return { field: fault.field, message, ...(example ? { example } : {}) }

@@ -69,7 +69,11 @@ export function tapeFaults(
   values: RailValues & { units: 'us' | 'metric'; cutLength: number; tapeLength?: number },
   given: ReadonlySet<string>,
 ): FieldFault[] {
-  return [...railFaults(values, given), ...unitFaults(values)]
+  const { tapeLength } = values
+  return [
+    ...railFaults(values, given),
+    ...(tapeLength === undefined ? [] : lengthFaults('tapeLength', tapeLength, values)),
+  ]
 }
 
 function railFaults(
@@ -91,22 +95,17 @@ function railFaults(
   return byCopper.map((field) => ({ field, reason: 'rails-out-of-range', values: said }))
 }
 
-function unitFaults({
-  units,
-  cutLength,
-  tapeLength,
-}: {
-  units: 'us' | 'metric'
-  cutLength: number
-  tapeLength?: number
-}): FieldFault[] {
-  if (tapeLength === undefined) return []
-  const cuts = countCutUnits(tapeLength, cutLength)
+/** Faults of one length of tape, m, in a field: less than one cut unit, or more of them than are solved. */
+export function lengthFaults(
+  field: string,
+  lengthM: number,
+  { units, cutLength }: { units: 'us' | 'metric'; cutLength: number },
+): FieldFault[] {
+  const cuts = countCutUnits(lengthM, cutLength)
   if (cuts < 1) {
-    const values = { least: printValue(cutLength, 'm', units, 'up') }
-    return [{ field: 'tapeLength', reason: 'less-than-a-cut', values }]
+    return [{ field, reason: 'less-than-a-cut', values: { least: printValue(cutLength, 'm', units, 'up') } }]
   }
   if (cuts <= mostUnits) return []
-  const values = { most: printValue(mostUnits * cutLength, 'm', units, 'down') }
-  return [{ field: 'tapeLength', reason: 'too-many-cuts', values }]
+  const most = printValue(mostUnits * cutLength, 'm', units, 'down')
+  return [{ field, reason: 'too-many-cuts', values: { most } }]
 }

@@ -1,0 +1,162 @@
+import { capacityA } from '../../calculators/conductor'
+import type { FeedLayout } from '../../calculators/feed-layout'
+import { type ConductorSize, printConductorSize } from '../../quantities/conductor-size'
+import {
+  cableOhmPerM,
+  type FedTape,
+  type FedTapeValues,
+  judgedCables,
+  type LoadedCable,
+  loadedCables,
+  loopOhm,
+  usualStrands,
+} from './fed-tape'
+import { exactly } from './printing'
+import type { Step } from './question'
+import { railSteps } from './tape-inputs'
+
+/** The ids of all steps that {@link fedTapeWorking} may give. */
+export const fedTapeSteps = [
+  'rails',
+  'unit',
+  'resistance',
+  'network',
+  'feedDrop',
+  'trunkDrop',
+  'law',
+  'lawRegulated',
+  'evenness',
+  'capacity',
+  'driver',
+  'energy',
+  'layout',
+] as const
+
+type FedTapeStep = Step & { id: (typeof fedTapeSteps)[number] }
+
+/** Of more cables than this only those nearest their capacity are worked out in full. */
+const mostDrops = 4
+
+/** How a fed tape is worked out; `better` is a layout that does, with its description. */
+export function fedTapeWorking(
+  fed: FedTape,
+  values: FedTapeValues,
+  better: { layout: FeedLayout; text: string } | undefined,
+): Step[] {
+  const cables = loadedCables(fed)
+  const judged = judgedCables(fed).map(({ cable }) => cable)
+  const steps = [
+    ...railSteps(values),
+    unitStep(fed, values),
+    ...eachSize(cables).map((size) => resistanceStep(size, values)),
+    networkStep(fed),
+  ]
+  if (fed.overloaded) return [...steps, ...driverSteps(fed, values)]
+  return [
+    ...steps,
+    ...(cables.length > mostDrops ? judged : cables).map((cable) => dropStep(cable, values)),
+    lawStep(fed, values),
+    evennessStep(fed),
+    ...judged.map(capacityStep),
+    ...driverSteps(fed, values),
+    energyStep(fed, values),
+    ...(better ? [layoutStep(better.layout, better.text)] : []),
+  ]
+}
+
+const unitStep = ({ design }: FedTape, { voltage, tapePower, cutLength }: FedTapeValues): FedTapeStep => ({
+  id: 'unit',
+  formula: 'I₀ = w′ · s / V_n',
+  substituted: `${exactly(tapePower, 'W/m')} × ${exactly(cutLength, 'm')} / ${exactly(voltage, 'V')}`,
+  result: exactly((design.ratedWPerM * design.cutLengthM) / design.ratedV, 'A'),
+})
+
+const eachSize = (cables: readonly LoadedCable[]): ConductorSize[] =>
+  cables
+    .map(({ size }) => size)
+    .filter((size, i, all) => all.findIndex(({ value }) => value === size.value) === i)
+
+const resistanceStep = (size: ConductorSize, values: FedTapeValues): FedTapeStep => ({
+  id: 'resistance',
+  formula:
+    values.rules === 'iec'
+      ? 'R′ = R′(20 °C) · (1 + 0.00393 · (T − 20))'
+      : 'R′ = R′(75 °C) · (1 + 0.00323 · (T − 75))',
+  substituted: `${printConductorSize(size)} ${usualStrands(values)}, copper at ${exactly(values.conductorTemp, 'degC')}`,
+  result: exactly(cableOhmPerM(size, values), 'ohm/m'),
+  source: size.unit === 'mm2' ? 'iec-60228' : size.value > 18 ? 'iec-60028' : 'nec-ch9-t8',
+})
+
+const networkStep = ({ design, feeds, tape }: FedTape): FedTapeStep => ({
+  id: 'network',
+  formula: 'Σ I = 0 at each cut unit; r = r′ · s from one to the next',
+  substituted: `${tape.unitV.length} cut units, ${feeds.length} fed, r = ${exactly(design.railOhmPerM, 'ohm/m')} × ${exactly(design.cutLengthM, 'm')}`,
+  result: exactly(tape.sourceA, 'A'),
+})
+
+const dropStep = (cable: LoadedCable, values: FedTapeValues): FedTapeStep => ({
+  id: cable.id === 'trunkCapacity' ? 'trunkDrop' : 'feedDrop',
+  formula: 'drop = 2 · I · R′ · d',
+  substituted: `2 × ${exactly(cable.amperes, 'A')} × ${exactly(cableOhmPerM(cable.size, values), 'ohm/m')} × ${exactly(cable.distanceM, 'm')}`,
+  result: exactly(cable.amperes * loopOhm(cable, values), 'V'),
+})
+
+function lawStep({ light }: FedTape, { voltage, knee, tapeStyle }: FedTapeValues): FedTapeStep {
+  const regulated = tapeStyle === 'regulated'
+  const kneeV = knee * voltage
+  const fullV = regulated ? 0.9 * voltage : voltage
+  return {
+    id: regulated ? 'lawRegulated' : 'law',
+    formula: `I / I₀ = (V − V_k) / (${regulated ? '0.9 · V_n' : 'V_n'} − V_k), V_k = k · V_n; ${regulated ? 'from 0 to 1' : 'not below 0'}`,
+    substituted: `(${exactly(light.lowestV, 'V')} − ${exactly(kneeV, 'V')}) / (${exactly(fullV, 'V')} − ${exactly(kneeV, 'V')})`,
+    result: exactly(light.dimmestPercent, '%'),
+    source: 'common-practice-tape-knee',
+  }
+}
+
+const evennessStep = ({ light }: FedTape): FedTapeStep => ({
+  id: 'evenness',
+  formula: '100 · dimmest / brightest',
+  substituted: `100 × ${exactly(light.dimmestPercent, '%')} / ${exactly(light.brightestPercent, '%')}`,
+  result: exactly(light.evennessPercent, '%'),
+})
+
+function capacityStep({ size, amperes }: LoadedCable): FedTapeStep {
+  const { continuousA = 0, overcurrentA = 1, source = '' } = capacityA(size) ?? {}
+  return {
+    id: 'capacity',
+    formula: 'share · limit of the size ≥ I',
+    substituted: `${exactly((100 * continuousA) / overcurrentA, '%')} × ${exactly(overcurrentA, 'A')} (${printConductorSize(size)})`,
+    result: `${exactly(continuousA, 'A')}, against ${exactly(amperes, 'A')}`,
+    source,
+  }
+}
+
+const driverSteps = (
+  { driverA, tape }: FedTape,
+  { driverPower = 0, voltage }: FedTapeValues,
+): FedTapeStep[] =>
+  driverA === undefined
+    ? []
+    : [
+        {
+          id: 'driver',
+          formula: 'P / V_n ≥ I',
+          substituted: `${exactly(driverPower, 'W')} / ${exactly(voltage, 'V')}`,
+          result: `${exactly(driverA, 'A')}, against ${exactly(tape.sourceA, 'A')}`,
+        },
+      ]
+
+const energyStep = ({ tape }: FedTape, { sourceVoltage }: FedTapeValues): FedTapeStep => ({
+  id: 'energy',
+  formula: 'V · I = tape + rails + cables',
+  substituted: `${exactly(sourceVoltage, 'V')} × ${exactly(tape.sourceA, 'A')}`,
+  result: `${exactly(tape.tapeW, 'W')} + ${exactly(tape.railLossW, 'W')} + ${exactly(tape.feedLossW + tape.trunkLossW, 'W')}`,
+})
+
+const layoutStep = ({ light }: FeedLayout, text: string): FedTapeStep => ({
+  id: 'layout',
+  formula: 'one end, middle, both ends, more feeds; then heavier cable',
+  substituted: text,
+  result: `${exactly(light.evennessPercent, '%')}, ${exactly(light.dimmestPercent, '%')}`,
+})

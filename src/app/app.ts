@@ -6,7 +6,8 @@ import { secureHeaders } from 'hono/secure-headers'
 import icon from '../pages/icon.svg?raw'
 import style from '../pages/style.css?raw'
 import { questions } from '../questions/registry'
-import { homePage } from './home-page'
+import { askApi } from './ask-api'
+import { conversationPages } from './conversation-pages'
 import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
@@ -41,6 +42,7 @@ export function createApp(): Hono {
   )
 
   app.route('/api/questions', questionsApi)
+  app.route('/api/ask', askApi)
   app.get('/openapi.json', etag(), (context) => context.json(openapi(questions, version)))
   app.get('/healthz', (context) => context.json({ status: 'ok', version, questions: questions.length }))
   app.get('/style.css', etag(), (context) =>
@@ -48,7 +50,7 @@ export function createApp(): Hono {
   )
   app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
   app.route('/q', questionPages)
-  app.route('/', homePage)
+  app.route('/', conversationPages)
 
   app.notFound((context) => problem(context, 404, 'There is nothing here.'))
   app.onError((error, context) => {

@@ -8,7 +8,9 @@ export const askApi = new Hono()
 
 export const askSchema = z.strictObject({
   text: z.string().max(longestLine),
-  following: z.strictObject({ question: z.string().max(60), inputs: z.record(z.string(), z.unknown()) }).optional(),
+  following: z
+    .strictObject({ question: z.string().max(60), inputs: z.record(z.string(), z.unknown()) })
+    .optional(),
   job: z.string().max(60).optional(),
   explain: z.boolean().optional(),
 })
@@ -18,7 +20,12 @@ askApi.post('/', async (context) => {
   const parsed = askSchema.safeParse(body)
   if (!parsed.success) {
     const errors = parsed.error.issues.map(({ path, message }) => ({ field: path.join('.'), message }))
-    return problem(context, body === undefined ? 400 : 422, 'This cannot be read as a line to answer.', errors)
+    return problem(
+      context,
+      body === undefined ? 400 : 422,
+      'This cannot be read as a line to answer.',
+      errors,
+    )
   }
   const { text, following, explain } = parsed.data
   return context.json(replyTo(text, following, explain).reply)

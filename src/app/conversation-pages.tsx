@@ -9,7 +9,9 @@ import { longestLine } from './reply'
 /** `GET /`: the conversation. `POST /ask`: the same with one more line, the thread carried by the form. */
 export const conversationPages = new Hono()
 
-conversationPages.get('/', (context) => context.html(<Conversation questions={questions} turns={[]} thread="[]" />))
+conversationPages.get('/', (context) =>
+  context.html(<Conversation questions={questions} turns={[]} thread="[]" />),
+)
 
 conversationPages.post('/ask', csrf(), async (context) => {
   const form = await context.req.parseBody()
@@ -30,7 +32,9 @@ conversationPages.post('/ask', csrf(), async (context) => {
     return context.html(page, 422)
   }
   const acts = keptOf(said === undefined ? before : [...before, said])
-  return context.html(<Conversation questions={questions} turns={turnsOf(acts)} thread={JSON.stringify(acts)} />)
+  return context.html(
+    <Conversation questions={questions} turns={turnsOf(acts)} thread={JSON.stringify(acts)} />,
+  )
 })
 
 conversationPages.get('/ask', (context) => context.redirect('/'))

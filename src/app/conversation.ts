@@ -38,7 +38,8 @@ export function turnsOf(acts: readonly Act[]): Turn[] {
   const turns: Turn[] = []
   let following: Following | undefined
   for (const each of acts) {
-    const replied = typeof each === 'string' ? replyTo(each, following) : replyToPicked(each.question, each.inputs)
+    const replied =
+      typeof each === 'string' ? replyTo(each, following) : replyToPicked(each.question, each.inputs)
     if (!replied) continue
     const said = typeof each === 'string' ? each : replied.reply.message
     turns.push({ said, ...replied })

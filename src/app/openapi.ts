@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Question } from '../questions/common/question'
 import { answerSchema } from './answer-schema'
+import { askSchema } from './ask-api'
 import { inputsSchema } from './catalogue'
 
 const json = (schema: object, example?: unknown) => ({
@@ -60,6 +61,34 @@ const questionPath = (question: Question) => ({
 })
 
 const { $schema: _, ...answer } = z.toJSONSchema(answerSchema)
+const { $schema: __, ...asked } = z.toJSONSchema(askSchema, { io: 'input' })
+
+const replySchema = {
+  type: 'object',
+  required: ['kind', 'message'],
+  properties: {
+    kind: { enum: ['answer', 'ask-back', 'choose', 'out-of-reach'] },
+    reading: {
+      type: 'object',
+      required: ['question', 'inputs', 'leftOver'],
+      properties: {
+        question: { type: 'string' },
+        inputs: { type: 'object' },
+        claim: { type: 'object' },
+        leftOver: { type: 'array', items: { type: 'string' } },
+      },
+    },
+    answer: { $ref: '#/components/schemas/Answer' },
+    missing: { type: 'array', items: { type: 'object', required: ['field', 'prompt'] } },
+    choices: {
+      type: 'array',
+      items: { type: 'object', required: ['question', 'title', 'inputs'] },
+      maxItems: 3,
+    },
+    changed: { type: 'array', items: { type: 'string' } },
+    message: { type: 'string' },
+  },
+}
 
 /** The description of the API (OpenAPI 3.1), from the schemas that check it. */
 export const openapi = (questions: readonly Question[], version: string) => ({
@@ -87,6 +116,20 @@ export const openapi = (questions: readonly Question[], version: string) => ({
     ...Object.fromEntries(
       questions.map((question) => [`/api/questions/${question.id}`, questionPath(question)]),
     ),
+    '/api/ask': {
+      post: {
+        operationId: 'ask',
+        summary: 'One typed or dictated line becomes a question and its answer, or one good question back',
+        requestBody: {
+          required: true,
+          content: json(asked, { text: 'what gauge for forty feet at twenty four volts, sixty watts' }),
+        },
+        responses: {
+          200: { description: 'What was understood', content: json({ $ref: '#/components/schemas/Reply' }) },
+          422: faulty('What cannot be read as a line'),
+        },
+      },
+    },
     '/healthz': {
       get: {
         operationId: 'health',
@@ -95,5 +138,5 @@ export const openapi = (questions: readonly Question[], version: string) => ({
       },
     },
   },
-  components: { schemas: { Answer: answer, Problem: problemSchema } },
+  components: { schemas: { Answer: answer, Problem: problemSchema, Reply: replySchema } },
 })

@@ -32,10 +32,15 @@ export type Replied = { reply: Reply; typed: Record<string, string> }
 
 /** What one line means, answered where it can be; what the question itself refuses is asked for again. */
 export function replyTo(text: string, following?: Following, explain = false): Replied {
-  const understood = understand({ text, ...(following ? { following } : {}), ...(explain ? { explain } : {}) })
+  const understood = understand({
+    text,
+    ...(following ? { following } : {}),
+    ...(explain ? { explain } : {}),
+  })
   const reply = replyOf(understood)
   const typed = flattenInputs(understood.raw)
-  const question = understood.kind === 'answer' && understood.question ? questionById(understood.question) : undefined
+  const question =
+    understood.kind === 'answer' && understood.question ? questionById(understood.question) : undefined
   if (!question) return { reply, typed }
   return { reply: { ...reply, ...answeredOf(question, understood.raw) }, typed }
 }
@@ -50,7 +55,8 @@ function answeredOf(question: Question, raw: Record<string, unknown>): Partial<R
 }
 
 function replyOf(understood: Understood): Reply {
-  const { kind, question, inputs, claim, leftOver, missing, choices, changed, message, explanation } = understood
+  const { kind, question, inputs, claim, leftOver, missing, choices, changed, message, explanation } =
+    understood
   return {
     kind,
     ...(question ? { reading: { question, inputs, ...(claim ? { claim } : {}), leftOver } } : {}),
@@ -68,7 +74,10 @@ export function replyToPicked(id: string, inputs: Record<string, string>): Repli
   if (!question) return undefined
   const answered = answeredOf(question, inputs)
   const given = Object.entries(answered.answer?.inputs ?? {}).filter(([, { from }]) => from === 'given')
-  const read = given.map(([field, { value, unit, text }]) => [field, { value, ...(unit ? { unit } : {}), said: text }])
+  const read = given.map(([field, { value, unit, text }]) => [
+    field,
+    { value, ...(unit ? { unit } : {}), said: text },
+  ])
   const reading = { question: id, inputs: Object.fromEntries(read) as Understood['inputs'], leftOver: [] }
   return { reply: { kind: 'answer', reading, message: question.words.title, ...answered }, typed: inputs }
 }

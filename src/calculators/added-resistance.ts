@@ -5,9 +5,12 @@ import { conductorOhmPerM, type Strands, sizesFor } from './conductor'
 /** Added ohms said in other ways: so much more of the same cable, or the whole cable in a thinner size. */
 export type AddedResistance = {
   extraLengthM: number
-  /** The size whose resistance comes nearest when it stands in for the designed one; none without a cable. */
+  /** A thinner size of about this resistance in place of the designed one; none without a cable, or far from all. */
   likeSize?: ConductorSize
 }
+
+/** About half the step from one size to the next, as a logarithm of their resistances. */
+const HALF_A_SIZE = 0.25
 
 /**
  * Says resistance added to a feed as extra cable length or as a thinner size.
@@ -36,5 +39,5 @@ export function addedResistanceAs(
     (best, each) => (best && best.apart <= each.apart ? best : each),
     undefined,
   )
-  return nearest ? { extraLengthM, likeSize: nearest.size } : { extraLengthM }
+  return nearest && nearest.apart <= HALF_A_SIZE ? { extraLengthM, likeSize: nearest.size } : { extraLengthM }
 }

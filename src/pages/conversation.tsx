@@ -1,10 +1,11 @@
 import type { Answer } from '../questions/common/answer'
+import { printValue } from '../questions/common/printing'
 import type { Question } from '../questions/common/question'
 import { sharedSay, sharedWords } from '../questions/common/shared-words'
 import { addressOf } from './address'
 import { AnswerView, VerdictMark } from './answer'
-import { Stages } from './home'
 import { Layout } from './layout'
+import { Stages } from './stages'
 
 /** One line of the thread and what came of it. */
 export type Turn = {
@@ -111,22 +112,28 @@ const Understood = ({ reply, question, typed }: UnderstoodProps) => {
     <>
       <p class="about">{question.words.title}</p>
       <ul class="chips" aria-label={sharedWords.parts.understood}>
-        {Object.entries(reading.inputs).map(([field, { said }]) => (
+        {Object.entries(reading.inputs).map(([field, understood]) => (
           <li>
             <a href={addressOf(question.id, { ...typed, open: field }, `#${field}`)}>
               {changed.includes(field) ? <span class="changed">{sharedWords.parts.changed} </span> : null}
               {question.words.fields[field]?.label ?? sharedWords.fields[field]?.label ?? field}:{' '}
-              <b>{reply.answer?.inputs[field]?.text ?? said}</b>
+              <b>{reply.answer?.inputs[field]?.text ?? shown(understood)}</b>
             </a>
           </li>
         ))}
       </ul>
       {reading.leftOver.length === 0 ? null : (
-        <p class="left-over">{sharedSay('reply.leftOver', { pieces: reading.leftOver.map((piece) => `“${piece}”`).join(', ') })}</p>
+        <p class="left-over">
+          {sharedSay('reply.leftOver', { pieces: reading.leftOver.map((piece) => `“${piece}”`).join(', ') })}
+        </p>
       )}
     </>
   )
 }
+
+/** What was understood where there is no answer yet to print it. */
+const shown = ({ value, unit, said }: { value: unknown; unit?: string; said: string }): string =>
+  typeof value === 'number' && unit ? printValue(value, unit, 'us') : said
 
 type AnswerProps = { answer: Answer; question: Question; typed: Turn['typed']; newest: boolean }
 

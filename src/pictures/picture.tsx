@@ -2,6 +2,9 @@ import type { Answer } from '../questions/common/answer'
 import { AlongTheTape } from './along-the-tape'
 import { BoxFill } from './box-fill'
 import { CutPlan } from './cut-plan'
+import { FramingHole } from './framing-hole'
+import { HoleFit } from './hole-fit'
+import { MeterCheck } from './meter-check'
 import { SteadyLight } from './steady-light'
 import { TaskLight } from './task-light'
 
@@ -12,6 +15,9 @@ const drawings = {
   'along-the-tape': AlongTheTape,
   'box-fill': BoxFill,
   'cut-plan': CutPlan,
+  'framing-hole': FramingHole,
+  'hole-fit': HoleFit,
+  'meter-check': MeterCheck,
   'steady-light': SteadyLight,
   'task-light': TaskLight,
 }

@@ -24,7 +24,7 @@ import {
 import { chosenSettings, lineCautions } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { type Composition, defineQuestion, type Question, type Step } from './common/question'
-import { type FieldFault, unflatten, type Values } from './common/read-inputs'
+import type { FieldFault, Values } from './common/read-inputs'
 import { sizeFaultAt } from './common/relations'
 import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
@@ -43,6 +43,9 @@ const box = described<{ code: string | null; volumeIn3: number }>({
     code === null ? { value: volumeIn3 * CM3_PER_CUBIC_INCH, unit: 'cm3' } : { value: code },
 })
 
+/** Most cables of one kind that may be said, and most more that are looked for. */
+const mostCables = 30
+
 /** One cable of its kind, as the trade writes it. */
 const cableCode = ({ gauge, insulated, ground, isolatedGround }: Cable): string =>
   `${gauge}/${insulated}${ground ? '' : ' no ground'}${isolatedGround ? ' with isolated ground' : ''}`
@@ -50,16 +53,19 @@ const cableCode = ({ gauge, insulated, ground, isolatedGround }: Cable): string 
 const cableText = (cable: Cable): string => `${cable.count} x ${cableCode(cable)}`
 
 /** So many cables of one kind; `12/2/2` is written back as `12/4`, which counts the same. */
-const cable = described<Cable>({
-  read: (said) => {
-    const reading = readCable(said)
-    if (reading.ok) return { ok: true, value: reading.cable }
-    return { ok: false, fault: { reason: `cable-${reading.fault}`, values: { said: reading.piece } } }
-  },
-  text: cableText,
-  input: cableText,
-  json: (value) => ({ value: cableText(value) }),
-})
+const cable: Field<Cable> = {
+  ...described<Cable>({
+    read: (said) => {
+      const reading = readCable(said)
+      if (reading.ok) return { ok: true, value: reading.cable }
+      return { ok: false, fault: { reason: `cable-${reading.fault}`, values: { said: reading.piece } } }
+    },
+    text: cableText,
+    input: cableText,
+    json: (value) => ({ value: cableText(value) }),
+  }),
+  columns: { count: { field: count(1, mostCables), required: false } },
+}
 
 const inputs = {
   box: required(box),
@@ -134,7 +140,6 @@ const words = questionWordsOf(prompts, {
     'picture.box': ['box'],
     'picture.boxOver': ['box', 'over'],
     'picture.free': [],
-    or: [],
   },
   cautions: [
     'barrier',
@@ -231,7 +236,7 @@ function moreCables(values: Inputs): { count: number; cable: Cable } | undefined
   const withMore = (more: number): boolean =>
     solve({ ...values, cables: [...(values.cables ?? []), { ...cable, count: more }] }).fits
   let count = 0
-  while (count < 30 && withMore(count + 1)) count++
+  while (count < mostCables && withMore(count + 1)) count++
   return { count, cable }
 }
 
@@ -267,18 +272,13 @@ function otherWays({ box, cables = [], clamps }: Inputs): Partial<Inputs>[] {
   return [...larger, ...fewer.filter((way) => way.cables.length > 0), ...(clamps ? [{ clamps: false }] : [])]
 }
 
-const either = (parts: readonly string[]): string =>
-  parts.length < 2
-    ? (parts[0] ?? '')
-    : `${parts.slice(0, -1).join(', ')} ${words.say('or', {})} ${parts[parts.length - 1]}`
-
 function headline(solution: Solution, values: Inputs): string {
   const { units } = values
   const required = volumeText(solution.required.in3, units, 'up')
   const box = boxName(values, units)
   if (!solution.fits) {
     const over = volumeText(-solution.spare.in3, units, 'up')
-    return words.say('headline.full', { required, box, over, ways: either(waysOut(solution, values)) })
+    return words.say('headline.full', { required, box, over, ways: waysOut(solution, values).join('; ') })
   }
   const tight = verdictOf([judgedBox(solution)]) === 'tight'
   const spare = volumeText(solution.spare.in3, units, 'down')
@@ -440,6 +440,7 @@ const underNec = defineQuestion<typeof inputs, Solution>({
     return words.say(`says.${verdict === 'info' ? 'holds' : verdict}`, {})
   },
   unsafe: {
+    'cables.count': 'up',
     'conductors.count': 'up',
     'looped.count': 'up',
     'devices.gangs': 'up',
@@ -498,15 +499,14 @@ const underIec = defineQuestion<typeof noRule, null>({
 })
 
 /** With no rule there is nothing to hold a claim against; the headline says so. */
-const withoutClaim = (body: Record<string, unknown>): Record<string, unknown> =>
-  Object.fromEntries(Object.entries(body).filter(([id]) => id !== 'claim'))
+const withoutClaim = (body: object): object =>
+  Object.fromEntries(Object.entries(body).filter(([id]) => !/^claim(?:\.|$)/.test(id)))
 
-/** Does it all fit in this box? */
+const isIec = (raw: unknown): raw is object =>
+  typeof raw === 'object' && raw !== null && 'rules' in raw && raw.rules === 'iec'
+
+/** Does it all fit in this box? What is read, not only what is answered, differs under IEC. */
 export const boxFill: Question = {
   ...underNec,
-  answer: (raw) => {
-    if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) return underNec.answer(raw)
-    const body = unflatten(raw as Record<string, unknown>)
-    return body.rules === 'iec' ? underIec.answer(withoutClaim(body)) : underNec.answer(raw)
-  },
+  answer: (raw) => (isIec(raw) ? underIec.answer(withoutClaim(raw)) : underNec.answer(raw)),
 }

@@ -8,8 +8,8 @@ import {
   dimmerFit as fitOfDimmer,
   type SidesRemoved,
 } from '../calculators/dimmer'
-import { readQuantity } from '../quantities/read'
 import { classTwoLimitA } from '../tables/class-two'
+import type { Claim } from './common/claim'
 import {
   assumed,
   choice,
@@ -25,8 +25,8 @@ import {
 } from './common/fields'
 import { chosenSettings, lineCautions } from './common/line-side'
 import { exactly, printValue } from './common/printing'
-import { asInputs, defineQuestion, type Question, type QuestionSpec, type Step } from './common/question'
-import { type FieldFault, unflatten, type Values } from './common/read-inputs'
+import { asInputs, defineQuestion, type Step } from './common/question'
+import type { FieldFault, Values } from './common/read-inputs'
 import { nearestChange } from './common/search'
 import { type Judged, use, verdictOf, verdictOfOne } from './common/verdict'
 import { questionWordsOf } from './common/words'
@@ -92,8 +92,10 @@ const words = questionWordsOf(prompts, {
     'way.fewer': ['count'],
     'way.sides': ['value'],
     'way.less': ['value'],
-    'minimum.yes': ['load', 'minimum'],
-    'minimum.no': ['load', 'minimum', 'missing'],
+    'minimum.yes': [],
+    'minimum.no': [],
+    'minimum.met': ['load', 'minimum'],
+    'minimum.missed': ['load', 'minimum', 'missing'],
     'match.assumed': [],
     'match.why': [],
     'current.assumed': ['value'],
@@ -120,10 +122,16 @@ const words = questionWordsOf(prompts, {
   ],
   working: ['inputs', 'load', 'loadVA', 'current', 'allowed', 'percent', 'count', 'minimum'],
   columns: [],
-  faults: ['low-voltage-only', 'no-sides'],
+  faults: ['low-voltage-only', 'no-sides', 'minimum-for-claim', 'no-count'],
 })
 
 const isLowVoltage = ({ dimmerKind }: Inputs): boolean => dimmerKind === 'low-voltage-pwm'
+
+/** The unit that the load is counted in: that of the dimmer's rating. */
+const ratedIn = (values: Inputs): DimmerRating['unit'] => {
+  if (isLowVoltage(values)) return 'A'
+  return values.dimmerRating?.unit === 'VA' ? 'VA' : 'W'
+}
 
 /** A rating in the unit that the dimmer is rated in. */
 const inUnit = (said: Measure | undefined, unit: string, powerFactor: number): number | undefined => {
@@ -137,7 +145,7 @@ function ratingOf(values: Inputs): DimmerRating {
   if (isLowVoltage(values)) {
     return { value: dimmerCurrentRating ?? (dimmerRating?.value ?? 0) / voltage, unit: 'A' }
   }
-  return { value: dimmerRating?.value ?? 0, unit: dimmerRating?.unit === 'VA' ? 'VA' : 'W' }
+  return { value: dimmerRating?.value ?? 0, unit: ratedIn(values) }
 }
 
 /** All that the drivers could give, where nobody says what the dimmed tape takes. */
@@ -176,24 +184,19 @@ const isDimmedTwice = (values: Inputs): boolean =>
 function relations(values: Inputs, given: ReadonlySet<string>): FieldFault[] {
   const missing = (field: string): FieldFault => ({ field, reason: 'missing' })
   if (!isLowVoltage(values)) {
-    const lowVoltageOnly = ['dimmerCurrentRating', 'dimmedCurrent', 'heldAtFull']
-    return [
-      ...(values.dimmerRating === undefined ? [missing('dimmerRating')] : []),
-      ...lowVoltageOnly
-        .filter((field) => given.has(field))
-        .map((field) => ({ field, reason: 'low-voltage-only' })),
-    ]
+    return ['dimmerCurrentRating', 'dimmedCurrent', 'heldAtFull']
+      .filter((field) => given.has(field))
+      .map((field) => ({ field, reason: 'low-voltage-only' }))
   }
-  const { dimmerCurrentRating, dimmerRating, dimmedCurrent, dimmerMinimum, voltage } = values
-  const rated = dimmerCurrentRating !== undefined || (dimmerRating?.unit === 'W' && voltage !== undefined)
+  const { dimmerCurrentRating, dimmedCurrent, dimmerMinimum, voltage } = values
+  const needsVoltage = dimmerCurrentRating === undefined || dimmerMinimum !== undefined
   const sides = ['ratingOneSide', 'ratingBothSides'].filter((field) => given.has(field))
   if (values.sidesRemoved > 0) sides.push('sidesRemoved')
   return [
-    ...(rated ? [] : [missing('dimmerCurrentRating')]),
-    ...(dimmerMinimum !== undefined && dimmedCurrent !== undefined && voltage === undefined
-      ? [missing('voltage')]
+    ...(voltage === undefined && needsVoltage ? [missing('voltage')] : []),
+    ...(voltage === undefined && !needsVoltage && dimmedCurrent === undefined
+      ? [missing('dimmedCurrent')]
       : []),
-    ...(dimmedCurrent === undefined && voltage === undefined ? [missing('dimmedCurrent')] : []),
     ...sides.map((field) => ({ field, reason: 'no-sides' })),
   ]
 }
@@ -214,8 +217,9 @@ function judgedFit({ fit }: Solution, { dimmerMinimum }: Inputs): Judged[] {
 }
 
 /** How many like the largest of them; for equal drivers the figure, for others only a claim's measure. */
-const countOfLargest = ({ fit, driversW }: Solution, powerFactor: number): number => {
-  const largest = Math.max(...driversW) / (fit.unit === 'VA' ? powerFactor : 1)
+const countOfLargest = ({ fit, driversW }: Solution, { powerFactor, voltage = 1 }: Inputs): number => {
+  const wattsInUnit = { W: 1, VA: powerFactor, A: voltage }[fit.unit]
+  const largest = Math.max(...driversW) / wattsInUnit
   return fit.driversAtMost ?? Math.floor((fit.permitted / largest) * (1 + 1e-9))
 }
 
@@ -286,7 +290,7 @@ function loadSentences(solution: Solution, values: Inputs): string[] {
   const allowed = allowedText(solution, values)
   const device = words.say(values.dimmerKind === 'switch' ? 'device.switch' : 'device.dimmer', {})
   if (fit.reasons.includes('over-rating')) {
-    const ways = either(waysOutOfOverload(solution, values))
+    const ways = waysOutOfOverload(solution, values).join('; ')
     return [words.say('headline.over', { load, device, allowed, ways })]
   }
   const atMost = fit.driversAtMost
@@ -299,13 +303,14 @@ function loadSentences(solution: Solution, values: Inputs): string[] {
   return atMost === null ? [fits] : [fits, words.say('headline.atMost', { count: String(atMost) })]
 }
 
-function minimumSentence({ fit }: Solution, { dimmerMinimum, units }: Inputs): string[] {
+function minimumSentence({ fit }: Solution, values: Inputs): string[] {
+  const { dimmerMinimum } = values
   if (!fit.minimum || fit.minimum.met || dimmerMinimum === undefined) return []
   return [
     words.say('headline.minimum', {
-      load: printValue(fit.minimum.loadW, 'W', units, 'down'),
-      minimum: printValue(dimmerMinimum, 'W', units, 'up'),
-      missing: printValue(fit.minimum.missingW, 'W', units, 'up'),
+      load: watts(fit.minimum.loadW, values, 'down'),
+      minimum: watts(dimmerMinimum, values, 'up'),
+      missing: watts(fit.minimum.missingW, values, 'up'),
     }),
   ]
 }
@@ -448,43 +453,75 @@ function irrelevant(values: Inputs): string[] {
   return apparent ? [] : ['powerFactor']
 }
 
-type Spec = QuestionSpec<typeof inputs, Solution>
+const watts = (value: number, { units }: Inputs, rounding: 'up' | 'down'): string =>
+  printValue(value, 'W', units, rounding)
 
-/** The figures with the load in the unit that the dimmer is rated in. */
-const figuresIn = (unit: DimmerRating['unit']): Spec['figures'] => ({
-  driversAtMost: {
-    unit: 'count',
-    better: 'higher',
-    round: 'down',
-    value: ({ fit }) => fit.driversAtMost ?? undefined,
-  },
-  load: { unit, better: 'lower', round: 'up', value: ({ fit }) => fit.load },
-  allowed: { unit, better: 'higher', round: 'down', value: ({ fit }) => fit.permitted },
-  dimmerLoad: { unit: '%', better: 'lower', round: 'up', value: ({ fit }) => fit.loadPercent },
-  minimumMet: {
-    unit: '',
-    better: 'higher',
-    round: 'nearest',
-    value: ({ fit }) => (fit.minimum ? (fit.minimum.met ? 'yes' : 'no') : undefined),
-    text: ({ fit }, { dimmerMinimum = 0, units }) => {
-      const print = (watts: number, rounding: 'up' | 'down') => printValue(watts, 'W', units, rounding)
-      const load = print(fit.minimum?.loadW ?? 0, 'down')
-      const minimum = print(dimmerMinimum, 'up')
-      return fit.minimum?.met
-        ? words.say('minimum.yes', { load, minimum })
-        : words.say('minimum.no', { load, minimum, missing: print(fit.minimum?.missingW ?? 0, 'up') })
-    },
-  },
-})
+/** The load against the least load, with both numbers. */
+function minimumText({ fit }: Solution, values: Inputs): string {
+  const said = {
+    load: watts(fit.minimum?.loadW ?? 0, values, 'down'),
+    minimum: watts(values.dimmerMinimum ?? 0, values, 'up'),
+  }
+  if (fit.minimum?.met) return words.say('minimum.met', said)
+  return words.say('minimum.missed', { ...said, missing: watts(fit.minimum?.missingW ?? 0, values, 'up') })
+}
 
-const specIn = (unit: DimmerRating['unit']): Spec => ({
+/** Enough load wants a least load; a dimmer that is rated in amperes does not count drivers. */
+function claimFaults({ figure }: Claim, given: ReadonlySet<string>): FieldFault[] {
+  if (figure === 'minimumMet' && !given.has('dimmerMinimum')) {
+    return [{ field: 'dimmerMinimum', reason: 'minimum-for-claim' }]
+  }
+  const counts = figure === 'driversAtMost' && given.has('dimmerCurrentRating')
+  return counts ? [{ field: 'claim', reason: 'no-count', example: '4 A' }] : []
+}
+
+/** A claim on how many drivers, or on enough load; the others are compared with their figure. */
+function judgeClaim(claim: Claim, solution: Solution, values: Inputs): Judged[] | undefined {
+  if (claim.figure === 'minimumMet' && 'choice' in claim) {
+    const minimum = judgedFit(solution, values).filter(({ id }) => id === 'minimum')
+    return claim.choice === 'yes' ? minimum : minimum.map((each) => ({ ...each, sense: 'at-most' }))
+  }
+  if (claim.figure !== 'driversAtMost' || !('value' in claim)) return undefined
+  const known = countOfLargest(solution, values)
+  const count = { sense: 'at-least', unit: 'count' } as const
+  const enough: Judged = { ...count, id: 'driversAtMost', value: known, limit: claim.value }
+  return solution.matches ? [enough] : [enough, { ...count, id: 'match', value: 0, limit: 1 }]
+}
+
+/** Will this dimmer run these drivers, in this gang? */
+export const dimmerFit = defineQuestion<typeof inputs, Solution>({
   id: 'dimmer-fit',
   stage: 'switch',
   words,
   inputs,
-  alternatives: unit === 'A' ? [] : [[['dimmerRating'], ['dimmerCurrentRating']]],
+  alternatives: [[['dimmerRating'], ['dimmerCurrentRating']]],
   relations,
-  figures: figuresIn(unit),
+  figures: {
+    driversAtMost: {
+      unit: 'count',
+      better: 'higher',
+      round: 'down',
+      value: ({ fit }) => fit.driversAtMost ?? undefined,
+    },
+    load: { unit: 'W', unitOf: ratedIn, better: 'lower', round: 'up', value: ({ fit }) => fit.load },
+    allowed: {
+      unit: 'W',
+      unitOf: ratedIn,
+      better: 'higher',
+      round: 'down',
+      value: ({ fit }) => fit.permitted,
+    },
+    dimmerLoad: { unit: '%', better: 'lower', round: 'up', value: ({ fit }) => fit.loadPercent },
+    minimumMet: {
+      unit: '',
+      better: 'same',
+      round: 'nearest',
+      choices: ['no', 'yes'],
+      choiceText: (choice) => words.say(choice === 'yes' ? 'minimum.yes' : 'minimum.no', {}),
+      value: ({ fit }) => (fit.minimum ? (fit.minimum.met ? 'yes' : 'no') : undefined),
+      text: minimumText,
+    },
+  },
   solve,
   outcome: (solution, values) => ({
     // With one driver the count is what is asked; with several, whether they fit.
@@ -512,19 +549,8 @@ const specIn = (unit: DimmerRating['unit']): Spec => ({
     dimmedCurrent: 'up',
     voltage: 'down',
   },
-  judgeClaim: (claim, solution, values) => {
-    if (claim.figure !== 'driversAtMost' || !('value' in claim) || solution.fit.unit === 'A') return undefined
-    const known = countOfLargest(solution, values.powerFactor)
-    const enough: Judged = {
-      id: 'driversAtMost',
-      value: known,
-      limit: claim.value,
-      sense: 'at-least',
-      unit: 'count',
-    }
-    if (solution.matches) return [enough]
-    return [enough, { id: 'match', value: 0, limit: 1, sense: 'at-least', unit: 'count' }]
-  },
+  claimFaults,
+  judgeClaim,
   irrelevant,
   otherWays: ({ dimmerKind }) => [
     ...(dimmerKind === undefined || dimmerKind === 'low-voltage-pwm'
@@ -568,21 +594,3 @@ const specIn = (unit: DimmerRating['unit']): Spec => ({
     }
   },
 })
-
-const inWatts = defineQuestion(specIn('W'))
-const inVoltAmperes = defineQuestion(specIn('VA'))
-const inAmperes = defineQuestion(specIn('A'))
-
-/** The unit that the load is counted in follows the dimmer's rating, before a claim can be read. */
-function questionFor(raw: unknown): Question {
-  if (typeof raw !== 'object' || raw === null) return inWatts
-  const { dimmerKind, dimmerRating, units } = unflatten(raw as Record<string, unknown>)
-  if (dimmerKind === 'low-voltage-pwm') return inAmperes
-  if (typeof dimmerRating !== 'string') return inWatts
-  const system = units === 'metric' ? 'metric' : 'us'
-  const rated = readQuantity(dimmerRating, ['power', 'apparentPower'], { system })
-  return rated.ok && rated.unit === 'VA' ? inVoltAmperes : inWatts
-}
-
-/** Will this dimmer run these drivers, in this gang? */
-export const dimmerFit: Question = { ...inWatts, answer: (raw) => questionFor(raw).answer(raw) }

@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addedResistanceAs } from '../../src/calculators/added-resistance'
-import { meterCheck, readingDeviation } from '../../src/calculators/meter-check'
+import { meterCheck, readingDeviation, voltagesAlong } from '../../src/calculators/meter-check'
+import { solveTape } from '../../src/calculators/tape-network'
 
 const accuracy = { meterPercent: 0.5, meterVolts: 0.02, clampPercent: 2, clampAmps: 0.1 }
 const tape = {
@@ -92,6 +93,71 @@ describe('a meter check', () => {
   })
 })
 
+describe('a long tape in lumps', () => {
+  const random = fc.record({
+    units: fc.integer({ min: 201, max: 5000 }),
+    ratedV: fc.constantFrom(5, 12, 24, 48),
+    dropParts: fc.double({ min: 0.01, max: 3, noNaN: true }),
+    knee: fc.double({ min: 0.5, max: 0.85, noNaN: true }),
+    style: fc.constantFrom('resistor' as const, 'regulated' as const),
+    feedOhm: fc.constantFrom(0, 0.2, 2),
+  })
+
+  // Against every cut unit solved by itself, which the circuit simulator judges; a meter is off by five times as much.
+  it('reads as the tape itself does, to a thousandth of its voltage and of its current', () => {
+    fc.assert(
+      fc.property(random, ({ units, ratedV, dropParts, knee, style, feedOhm }) => {
+        const cutLengthM = 0.02
+        const ratedWPerM = 10
+        const lengthM = units * cutLengthM
+        const railOhmPerM = (dropParts * ratedV ** 2) / (ratedWPerM * lengthM ** 2)
+        const design = { lengthM, cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style }
+        const { expected } = meterCheck({ tape: design, feedOhm, readings: { driverOpen: 0 }, accuracy })
+        const supply = { sourceV: ratedV, trunkOhm: 0 }
+        const exact = solveTape(design, [{ atM: 0, ohm: feedOhm }], supply)
+        expect(Math.abs(expected.tapeStart - (exact.unitV[0] ?? 0))).toBeLessThan(1e-3 * ratedV)
+        expect(Math.abs(expected.tapeEnd - (exact.unitV.at(-1) ?? 0))).toBeLessThan(1e-3 * ratedV)
+        expect(Math.abs(expected.current / exact.sourceA - 1)).toBeLessThan(1e-3)
+      }),
+      { numRuns: 150 },
+    )
+  })
+
+  it('finds a joint and a break in it, as far apart as its lumps', () => {
+    const long = { ...tape, lengthM: 20, cutLengthM: 0.005, ratedWPerM: 3.6, railOhmPerM: 0.0332 }
+    const design = { ...long, joints: [{ atM: 8, ohm: 3 }] }
+    const supply = { sourceV: 24, trunkOhm: 0, joints: design.joints }
+    const { unitV, sourceA } = solveTape(long, [{ atM: 0, ohm: 0 }], supply)
+    const fine = { meterPercent: 0.01, meterVolts: 0.001, clampPercent: 0.1, clampAmps: 0.001 }
+    const readings = {
+      driverOpen: 24,
+      driverLoaded: 24,
+      tapeStart: unitV[0] as number,
+      tapeEnd: unitV.at(-1) as number,
+      current: sourceA,
+    }
+    const joint = meterCheck({ tape: long, feedOhm: 0, readings, accuracy: fine }).findings.find(
+      ({ id }) => id === 'poor-joint',
+    )
+    const lostV = (unitV[1599] as number) - (unitV[1600] as number)
+    expect(joint?.misfit).toBeLessThan(1)
+    expect(joint?.lostV?.low).toBeLessThanOrEqual(lostV)
+    expect(joint?.lostV?.high).toBeGreaterThanOrEqual(lostV)
+    expect(joint?.at?.low).toBeLessThanOrEqual(8)
+    expect(joint?.at?.high).toBeGreaterThanOrEqual(8)
+  })
+
+  it('has the voltage fall along the tape from its start to its end', () => {
+    const check = meterCheck({ ...site, readings: { tapeStart: 24, tapeEnd: 0, current: 1.2 } })
+    const along = voltagesAlong(check.findings[0].circuit)
+    expect(along[0]).toEqual({ atM: 0, voltageV: check.findings[0].predicted.tapeStart })
+    expect(along.at(-1)).toEqual({ atM: 5, voltageV: 0 })
+    for (let i = 1; i < along.length; i++) {
+      expect(along[i]?.voltageV).toBeLessThanOrEqual((along[i - 1]?.voltageV as number) + 1e-9)
+    }
+  })
+})
+
 it('adds both parts of a meter’s accuracy: 0.5 % of 24 V and 0.02 V; 2 % of 3 A and 0.1 A', () => {
   expect(readingDeviation('tapeEnd', -24, accuracy)).toBeCloseTo(0.14, 12)
   expect(readingDeviation('current', 3, accuracy)).toBeCloseTo(0.16, 12)
@@ -115,6 +181,13 @@ describe('added resistance in other words', () => {
       value: 18,
       unit: 'AWG',
     })
+  })
+
+  // From 14 AWG (3.14) the nearest thinner size is 16 AWG (4.99 ohm/1000 ft); 0.02 ohm is far short of half that step.
+  it('is no thinner size where it is far from all of them', () => {
+    const added = addedResistanceAs(0.02, { ...cable, distanceM: 40 * 0.3048 })
+    expect(added?.likeSize).toBeUndefined()
+    expect(addedResistanceAs(20, { ...cable, distanceM: 40 * 0.3048 })?.likeSize).toBeUndefined()
   })
 
   it('is nothing for a size that is not in the tables', () => {

@@ -132,6 +132,17 @@ describe('claims, room and units', () => {
     expect(ask({ ...raw, isolatedGrounds: until + 1 }).verdict).toBe('fails')
   })
 
+  // By hand in a box of 24: 14/3 and 3 × 14/2 take 22, over 0.9 × 24; 5 × 14/2 take 24.5; 9 × 12 AWG with clamps 22.5.
+  test.each([
+    [{ cables: ['14/3', '2 x 14/2'] }, 'cables.1', 2],
+    [{ cables: ['14/2'] }, 'cables.0', 4],
+    [{ conductors: [{ gauge: '12 AWG' }] }, 'conductors.0.count', 8],
+  ])('%j: one more of a kind until the answer changes', (raw, field, most) => {
+    const found = ask({ box: '24 in3', ...raw }).room.find((room) => room.field === field)
+    expect(found?.until?.value).toBe(most)
+    expect(found?.text).toContain(', how many: still a fit up to')
+  })
+
   test('metric prints cubic centimetres first', () => {
     const answer = ask({ box: '18 in3', cables: '14/2', units: 'metric' })
     expect(answer.headline).toContain('295.0 cm³')

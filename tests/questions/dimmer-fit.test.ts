@@ -73,6 +73,18 @@ describe('the least load', () => {
     expect(answer.headline).toContain('13 W')
   })
 
+  test.each([
+    ['12 W', 'yes', 'fails'],
+    ['12 W', 'no', 'holds'],
+    ['27 W', 'yes', 'tight'],
+    ['60 W', 'yes', 'holds'],
+    ['60 W', 'no', 'fails'],
+  ])('%s on a least load of 25 W: the claim %s %s', (drivers, value, verdict) => {
+    const answer = ask({ drivers, dimmerMinimum: '25 W', claim: { figure: 'minimumMet', value } })
+    expect(answer.claim?.verdict).toBe(verdict)
+    expect(answer.claim?.margin).toContain('25 W')
+  })
+
   test('a lower limit is tight below the limit / 0.9', () => {
     expect(ask({ drivers: '27 W', dimmerMinimum: '25 W' }).verdict).toBe('tight')
     expect(ask({ drivers: '28 W', dimmerMinimum: '25 W' }).verdict).toBe('holds')
@@ -136,6 +148,13 @@ describe('a low-voltage dimmer', () => {
     expect(figureOf(answer, 'allowed')).toBeCloseTo(4.1667, 4)
     expect(answer.headline).toContain('6.25 A or more')
     expect(answer.assumptions.map(({ field }) => field)).toContain('dimmedCurrent')
+  })
+
+  // By hand: 250 W at 24 V are 10.4 A, which two drivers of 100 W (8.33 A) keep to and three do not.
+  test('a count of drivers is judged by all that they could give, where the rating is in watts', () => {
+    const claimed = (claim: string) =>
+      askPwm({ dimmerRating: '250 W', drivers: '100 W', claim }).claim?.verdict
+    expect([claimed('2'), claimed('3')]).toEqual(['holds', 'fails'])
   })
 
   test('needs its driver at full', () => {
@@ -205,9 +224,36 @@ describe('faults', () => {
     [{ drivers: ['45 W', '70 W'] }, ['dimmerRating']],
     [{ dimmerRating: '150', drivers: '60 W' }, ['dimmerRating']],
     [{ dimmerRating: '150 W', drivers: '60 W', heldAtFull: true }, ['heldAtFull']],
+    [{ dimmerCurrentRating: '8 A', drivers: '60 W' }, ['dimmerCurrentRating']],
+    [{ dimmerRating: '150 W', dimmerCurrentRating: '8 A', drivers: '60 W' }, ['dimmerCurrentRating']],
+    [{ dimmerKind: 'low-voltage-pwm', drivers: '60 W' }, ['dimmerRating']],
+    [{ dimmerKind: 'low-voltage-pwm', drivers: '60 W', dimmerRating: '100 W' }, ['voltage']],
     [
-      { dimmerKind: 'low-voltage-pwm', drivers: '60 W', sidesRemoved: 1 },
-      ['dimmerCurrentRating', 'dimmedCurrent', 'sidesRemoved'],
+      { dimmerKind: 'low-voltage-pwm', dimmerCurrentRating: '8 A', drivers: '60 W', sidesRemoved: 1 },
+      ['dimmedCurrent', 'sidesRemoved'],
+    ],
+    [
+      {
+        dimmerKind: 'low-voltage-pwm',
+        dimmerCurrentRating: '8 A',
+        drivers: '60 W',
+        voltage: '24 V',
+        claim: '2',
+      },
+      ['claim'],
+    ],
+    [
+      { dimmerRating: '150 W', drivers: '60 W', claim: { figure: 'minimumMet', value: 'yes' } },
+      ['dimmerMinimum'],
+    ],
+    [
+      {
+        dimmerRating: '150 W',
+        drivers: '60 W',
+        dimmerMinimum: '25 W',
+        claim: { figure: 'minimumMet', value: '3' },
+      },
+      ['claim'],
     ],
     [{ dimmerRating: '150 W', drivers: '60 W', sidesRemoved: 3 }, ['sidesRemoved']],
   ])('%j: %j', (raw, fields) => {

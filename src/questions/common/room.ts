@@ -7,16 +7,17 @@ import { endOf, nearestChange } from './search'
 import { sharedSay } from './shared-words'
 import { isWorse, verdictOf } from './verdict'
 
-/** One number among the inputs that may drift, and which way is unsafe. */
-export type Move = {
+/** Where a value stands among the inputs, and which way it is unsafe. */
+type Place = {
   path: readonly (string | number)[]
+  /** As it is given: the count of a described cable is part of the cable. */
+  field: string
   label: string
-  value: number
-  unit: string
-  range: Range
-  whole: boolean
   unsafe: 'up' | 'down'
 }
+
+/** One number among the inputs that may drift. */
+export type Move = Place & { value: number; unit: string; range: Range; whole: boolean }
 
 const isMeasure = (value: unknown): value is Measure =>
   typeof value === 'object' && value !== null && 'unit' in value && 'value' in value
@@ -26,58 +27,52 @@ export function movable<F extends InputSpecs, S>(spec: QuestionSpec<F, S>, value
   const irrelevant = spec.irrelevant?.(values) ?? []
   return Object.entries(spec.unsafe).flatMap(([key, unsafe]) => {
     const [id = '', column] = key.split('.')
-    if (irrelevant.includes(id)) return []
     const input = (spec.inputs as Readonly<Record<string, Input>>)[id]
-    const label = spec.words.fields[id]?.label ?? id
-    return input
-      ? movesOf(input.field, (values as Record<string, unknown>)[id], [id], label, column, unsafe)
-      : []
+    if (!input || irrelevant.includes(id)) return []
+    const { label = id, columns = {} } = spec.words.fields[id] ?? {}
+    const place = { path: [id], field: id, label, unsafe }
+    const cell = column === undefined ? undefined : { id: column, label: columns[column] ?? column }
+    return movesOf(input.field, (values as Record<string, unknown>)[id], place, cell)
   })
 }
 
-function movesOf(
-  field: Field,
-  value: unknown,
-  path: readonly (string | number)[],
-  label: string,
-  column: string | undefined,
-  unsafe: 'up' | 'down',
-): Move[] {
+type Cell = { id: string; label: string }
+
+function movesOf(field: Field, value: unknown, place: Place, cell: Cell | undefined): Move[] {
   if (value === undefined) return []
-  if (field.kind === 'list' && field.item) {
-    const item = field.item
+  const { item, columns } = field
+  if (field.kind === 'list' && item) {
     const values = value as unknown[]
-    return values.flatMap((each, at) =>
-      movesOf(item, each, [...path, at], values.length > 1 ? `${label} ${at + 1}` : label, column, unsafe),
-    )
+    return values.flatMap((each, at) => movesOf(item, each, itemPlace(place, at, values.length), cell))
   }
-  if (field.kind === 'rows') {
-    const cell = column === undefined ? undefined : field.columns?.[column]
-    if (!cell || column === undefined) return []
-    return movesOf(
-      cell.field,
-      (value as Record<string, unknown>)[column],
-      [...path, column],
-      `${label} ${column}`,
-      undefined,
-      unsafe,
-    )
+  if (columns) {
+    const column = cell && columns[cell.id]?.field
+    if (!column) return []
+    const shown = field.kind === 'rows' ? `${place.field}.${cell.id}` : place.field
+    const label = `${place.label}, ${cell.label.charAt(0).toLowerCase()}${cell.label.slice(1)}`
+    const inside = { ...place, path: [...place.path, cell.id], field: shown, label }
+    return movesOf(column, (value as Record<string, unknown>)[cell.id] ?? unsaid(column), inside, undefined)
   }
+  return moveOf(field, value, place)
+}
+
+const itemPlace = (place: Place, at: number, of: number): Place => ({
+  ...place,
+  path: [...place.path, at],
+  field: `${place.field}.${at}`,
+  label: of > 1 ? `${place.label} ${at + 1}` : place.label,
+})
+
+/** A row that does not say how many is the least of it: one. */
+const unsaid = (field: Field): number | undefined => (field.kind === 'count' ? field.range?.min : undefined)
+
+function moveOf(field: Field, value: unknown, place: Place): Move[] {
   const number = isMeasure(value) ? value.value : value
   const range = isMeasure(value) ? field.ranges?.[value.unit] : field.range
   if (typeof number !== 'number' || !range) return []
   const unit = isMeasure(value) ? value.unit : (field.json(value).unit ?? '')
-  return [
-    {
-      path: isMeasure(value) ? [...path, 'value'] : path,
-      label,
-      value: number,
-      unit,
-      range,
-      whole: field.kind === 'count',
-      unsafe,
-    },
-  ]
+  const path = isMeasure(value) ? [...place.path, 'value'] : place.path
+  return [{ ...place, path, value: number, unit, range, whole: field.kind === 'count' }]
 }
 
 /** The same values with the number at `path` replaced; nothing is shared along the path. */
@@ -112,7 +107,7 @@ export function roomOf<F extends InputSpecs, S>(
     return spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
   }
   return movable(spec, values).map((move) => {
-    const field = move.path.filter((part) => part !== 'value').join('.')
+    const { field } = move
     const end = endOf(move.range, move.unsafe)
     const found = nearestChange(move.value, end, move.whole, (value) =>
       hasChanged(outcomeAt(move, value), now),

@@ -1,14 +1,5 @@
 import type { Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
-import { Layout } from './layout'
-
-/** What can be asked, in the order of the work. */
-export const Home = ({ questions }: { questions: readonly Question[] }) => (
-  <Layout title="Ladderside">
-    <h1>What do you need to know?</h1>
-    <Stages questions={questions} />
-  </Layout>
-)
 
 /** The questions by stage of the work, each a link to its form. */
 export const Stages = ({ questions }: { questions: readonly Question[] }) => (

@@ -1,0 +1,128 @@
+import { z } from 'zod'
+import alongTheTape from '../../prompts/en/along-the-tape.yaml'
+import boxFill from '../../prompts/en/box-fill.yaml'
+import circuitRoom from '../../prompts/en/circuit-room.yaml'
+import cutPlan from '../../prompts/en/cut-plan.yaml'
+import dimmerFit from '../../prompts/en/dimmer-fit.yaml'
+import driverSize from '../../prompts/en/driver-size.yaml'
+import feedGauge from '../../prompts/en/feed-gauge.yaml'
+import framingHole from '../../prompts/en/framing-hole.yaml'
+import holeFit from '../../prompts/en/hole-fit.yaml'
+import meterCheck from '../../prompts/en/meter-check.yaml'
+import pullPlan from '../../prompts/en/pull-plan.yaml'
+import runningCost from '../../prompts/en/running-cost.yaml'
+import sharedNeutral from '../../prompts/en/shared-neutral.yaml'
+import steadyLight from '../../prompts/en/steady-light.yaml'
+import tapeReach from '../../prompts/en/tape-reach.yaml'
+import taskLight from '../../prompts/en/task-light.yaml'
+import general from '../../prompts/en/understanding.yaml'
+import { faultyPrompts, fieldWords, type PromptsFile, readPrompts } from '../questions/common/words'
+
+const sayings = z.array(z.string())
+
+/** How people say one input, or one figure that they claim. */
+const RoleSchema = z.strictObject({
+  /** It may take a quantity of its kind that nothing in the line says more about. */
+  alone: z.boolean().default(false),
+  /** The unit of a number said without one, where a phrase says that it is this. */
+  bare: z.string().optional(),
+  /** Which numbers may stand without a unit: from the first to the second, or one of several. */
+  bareRange: z.tuple([z.number(), z.number()]).optional(),
+  bareOnly: z.array(z.number()).default([]),
+  /** "three 20 watt lengths" are 60 W. */
+  times: z.boolean().default(false),
+  /** What it is called: "NAME is @", "@ of NAME". */
+  names: sayings.default([]),
+  /** Phrases that say what `@` is; `maybe` are weaker, `never` say what it is not. */
+  said: sayings.default([]),
+  maybe: sayings.default([]),
+  never: sayings.default([]),
+  /** Phrases that make a claim by themselves, without "he says". */
+  asked: sayings.default([]),
+  /** Several lengths said as "16 plus 8" are one. */
+  sum: z.boolean().default(false),
+  /** A list whose items may be said one by one, with nothing else about them. */
+  many: z.boolean().default(false),
+  /** What stands for a choice, a yes or a count without a number. */
+  means: z.record(z.string(), sayings).default({}),
+})
+
+const AskingSchema = z.strictObject({
+  /** Phrases that ask this question, by how plainly they do. */
+  ask: z.record(z.string().regex(/^-?\d+$/), sayings),
+  fields: z.record(z.string(), RoleSchema).default({}),
+  figures: z.record(z.string(), RoleSchema).default({}),
+  /** What is asked for first, where it is not the order of declaration. */
+  first: sayings.default([]),
+  /** Inputs that are needed although the question can do without them in other cases. */
+  needs: z
+    .array(
+      z.strictObject({
+        field: z.string(),
+        /** Not when one of these is given. */
+        unlessGiven: sayings.default([]),
+        /** Only when, or not when, a choice is this. */
+        when: z.record(z.string(), z.string()).default({}),
+        unless: z.record(z.string(), z.string()).default({}),
+      }),
+    )
+    .default([]),
+})
+
+export type RoleWords = z.infer<typeof RoleSchema>
+export type Asking = z.infer<typeof AskingSchema>
+
+/** How one question is asked, with its words for titles and for asking back. */
+export type QuestionAsking = {
+  asking: Asking
+  title: string | undefined
+  ask: Readonly<Record<string, { label?: string | undefined; ask?: string | undefined; suggest?: string | undefined }>>
+  prompts: PromptsFile
+}
+
+const FileSchema = z.looseObject({
+  title: z.string().optional(),
+  fields: z.record(z.string(), fieldWords.partial()).default({}),
+  asking: AskingSchema,
+})
+
+const files: Readonly<Record<string, PromptsFile>> = {
+  'along-the-tape': alongTheTape,
+  'box-fill': boxFill,
+  'circuit-room': circuitRoom,
+  'cut-plan': cutPlan,
+  'dimmer-fit': dimmerFit,
+  'driver-size': driverSize,
+  'feed-gauge': feedGauge,
+  'framing-hole': framingHole,
+  'hole-fit': holeFit,
+  'meter-check': meterCheck,
+  'pull-plan': pullPlan,
+  'running-cost': runningCost,
+  'shared-neutral': sharedNeutral,
+  'steady-light': steadyLight,
+  'tape-reach': tapeReach,
+  'task-light': taskLight,
+}
+
+function readAsking(prompts: PromptsFile): QuestionAsking {
+  const { title, fields, asking } = readPrompts(prompts, FileSchema)
+  return { asking, title, ask: fields, prompts }
+}
+
+/** How each question is asked, by its id. */
+export const askings: Readonly<Record<string, QuestionAsking>> = Object.fromEntries(
+  Object.entries(files).map(([id, prompts]) => [id, readAsking(prompts)]),
+)
+
+/** How the inputs that several questions have are said, by their name. */
+export const sharedFields: Readonly<Record<string, RoleWords>> = readPrompts(
+  general,
+  z.looseObject({ fields: z.record(z.string(), RoleSchema) }),
+).fields
+
+/** A phrase that cannot be read stops the start, naming its file and line. */
+export const faultyPhrase = (prompts: PromptsFile, path: string, fault: unknown): Error =>
+  faultyPrompts(prompts, path, fault instanceof Error ? fault.message : String(fault))
+
+export const generalPrompts: PromptsFile = general

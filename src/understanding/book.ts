@@ -1,0 +1,136 @@
+import type { PromptsFile } from '../questions/common/words'
+import { askings, faultyPhrase, generalPrompts, type RoleWords, sharedFields } from './asking'
+import { type Node, PhraseBook, readPhrase } from './phrases'
+import { Spelling } from './spelling'
+import { vocabulary } from './vocabulary'
+import { canonicalWords, generalWords } from './words'
+
+/** What a phrase says when it is found. */
+export type Meaning =
+  | { kind: 'ask'; question: string; points: number }
+  /** Its `@` is this input or claimed figure; `question` is undefined where it holds for every question. */
+  | { kind: 'role'; question: string | undefined; part: 'fields' | 'figures'; id: string; points: number; asked: boolean }
+  /** This input has this value. */
+  | { kind: 'means'; question: string | undefined; id: string; value: string; words: number }
+  | { kind: 'claim'; how: 'said' | 'fine' | 'notFine' | 'asked' }
+  | { kind: 'aside' }
+  | { kind: 'follow'; how: 'drop' | 'add' | 'take' | 'anew' | 'same' | 'more' | 'fewer' }
+  | { kind: 'scale'; by: number }
+  | { kind: 'rules'; rules: string }
+  | { kind: 'out-of-reach'; why: string; unless: boolean }
+  | { kind: 'choose'; entry: number }
+
+const trade = new Set<string>(generalWords)
+const canonical = (words: string): string[] => {
+  const read = canonicalWords(words)
+  for (const word of [...read, ...words.split(/[\s-]+/)]) trade.add(word)
+  return read
+}
+
+const groups = new Map<string, Node>()
+for (const [name, sayings] of Object.entries(vocabulary.groups)) {
+  const words = new Set<string>()
+  const longer: Node[][] = []
+  for (const saying of sayings) {
+    const read = canonical(saying)
+    if (read.length === 1) words.add(read[0] ?? '')
+    else longer.push(read.map((text) => ({ kind: 'word', text })))
+  }
+  groups.set(name, { kind: 'group', words, longer })
+}
+
+/** Every phrase of every question and of the general vocabulary. */
+export const book = new PhraseBook<Meaning>()
+
+function add(prompts: PromptsFile, path: string, phrase: string, meaning: Meaning): void {
+  try {
+    book.add(readPhrase(phrase, groups, canonical), meaning)
+  } catch (fault) {
+    throw faultyPhrase(prompts, path, fault)
+  }
+}
+
+const SAID = 4
+const MAYBE = 2
+const NEVER = -6
+
+/** The phrases that follow from what an input is called, with how much each says. */
+const fromName = (name: string): [string, number][] => [
+  [`@ ${name}`, 3.2],
+  [`@ [<adj>] [<adj>] ${name}`, 2.8],
+  [`@ [{any}] [{any}] [<adj>] ${name}`, 2.6],
+  [`@ {any} {any} {any} [<adj>] ${name}`, 2.4],
+  [`@ [out] of [<the>] [<adj>] [{any}] [{any}] [<adj>] ${name}`, 3],
+  [`${name} [<link>] [<link>] [<link>] @`, 2.6],
+  [`${name} [<link>] [<link>] {any} [and|at|with|on] [<link>] @`, 1.8],
+]
+
+function addRole(
+  prompts: PromptsFile,
+  path: string,
+  question: string | undefined,
+  part: 'fields' | 'figures',
+  id: string,
+  words: RoleWords,
+): void {
+  const role = (phrase: string, points: number, asked = false) =>
+    add(prompts, path, phrase, { kind: 'role', question, part, id, points, asked })
+  for (const name of words.names) for (const [phrase, points] of fromName(name)) role(phrase, points)
+  for (const phrase of words.said) role(phrase, SAID)
+  for (const phrase of words.maybe) role(phrase, MAYBE)
+  for (const phrase of words.never) role(phrase, NEVER)
+  for (const phrase of words.asked) role(phrase, SAID, true)
+  for (const [value, sayings] of Object.entries(words.means)) {
+    for (const phrase of sayings) {
+      add(prompts, path, phrase, { kind: 'means', question, id, value, words: phrase.length })
+    }
+  }
+}
+
+for (const [question, { asking, prompts }] of Object.entries(askings)) {
+  for (const [points, sayings] of Object.entries(asking.ask)) {
+    for (const phrase of sayings) add(prompts, `asking.ask.${points}`, phrase, { kind: 'ask', question, points: Number(points) })
+  }
+  for (const part of ['fields', 'figures'] as const) {
+    for (const [id, words] of Object.entries(asking[part])) {
+      addRole(prompts, `asking.${part}.${id}`, question, part, id, words)
+    }
+  }
+}
+for (const [id, words] of Object.entries(sharedFields)) {
+  addRole(generalPrompts, `fields.${id}`, undefined, 'fields', id, words)
+}
+
+const general = (path: string, sayings: readonly string[], meaning: Meaning): void => {
+  for (const phrase of sayings) add(generalPrompts, path, phrase, meaning)
+}
+for (const how of ['said', 'fine', 'notFine', 'asked'] as const) {
+  general(`claims.${how}`, vocabulary.claims[how], { kind: 'claim', how })
+}
+general('aside', vocabulary.aside, { kind: 'aside' })
+for (const how of ['drop', 'add', 'take', 'anew', 'same', 'more', 'fewer'] as const) {
+  general(`follow.${how}`, vocabulary.follow[how], { kind: 'follow', how })
+}
+for (const [by, sayings] of Object.entries(vocabulary.follow.scale)) {
+  general(`follow.scale.${by}`, sayings, { kind: 'scale', by: Number(by) })
+}
+for (const [rules, sayings] of Object.entries(vocabulary.rules)) general(`rules.${rules}`, sayings, { kind: 'rules', rules })
+for (const [why, { said, unless = [] }] of Object.entries(vocabulary.outOfReach)) {
+  general(`outOfReach.${why}.said`, said, { kind: 'out-of-reach', why, unless: false })
+  general(`outOfReach.${why}.unless`, unless, { kind: 'out-of-reach', why, unless: true })
+}
+vocabulary.choose.forEach(({ said }, entry) => {
+  general('choose', said, { kind: 'choose', entry })
+})
+
+/** Corrects misspelt words to those of the trade that the phrases use. */
+export const spelling = new Spelling(trade)
+
+/** The words of an input of a question: its own, and those that it shares by its name. */
+export const roleWords = (question: string, part: 'fields' | 'figures', id: string): readonly RoleWords[] =>
+  [askings[question]?.asking[part][id], part === 'fields' ? sharedFields[id] : undefined].filter(
+    (words) => words !== undefined,
+  )
+
+/** Every word that some phrase uses. */
+export const tradeWords: ReadonlySet<string> = trade

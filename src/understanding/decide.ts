@@ -1,0 +1,61 @@
+import { interpret, type Interpretation, type Setting } from './interpret'
+import type { Line } from './line'
+import { missingOf } from './needs'
+import { rowBuilders } from './rows'
+import type { Catalogue, QuestionShape } from './shape'
+import { vocabulary } from './vocabulary'
+
+/** The line taken as one question, in the view of its numbers that fits best. */
+export function bestView(shape: QuestionShape, line: Line, setting: Setting): Interpretation {
+  const readings = line.views.map((view) => interpret(shape, line, view, setting, rowBuilders[shape.id]))
+  return readings.reduce((best, other) => (other.score > best.score + 0.8 ? other : best))
+}
+
+const NOTHING_BEFORE: Setting = { has: new Set(), wants: new Set() }
+
+/** The line taken as every question, the likeliest first. */
+export function ranked(catalogue: Catalogue, line: Line): Interpretation[] {
+  return Object.values(catalogue)
+    .map((shape) => bestView(shape, line, NOTHING_BEFORE))
+    .sort((a, b) => b.score - a.score)
+}
+
+/** A question is asked plainly enough from so many points on. */
+export const PLAINLY_ASKED = 3.4
+/** So far ahead of the next question must one be for nobody to have to choose. */
+const CLEARLY_AHEAD = 0.7
+
+/** The question that the line asks, or undefined where it might be several or none. */
+export function clearlyAsked(readings: readonly Interpretation[]): Interpretation | undefined {
+  const [first, second] = readings
+  if (first === undefined) return undefined
+  const whole = missingOf(first.shape, new Map([...first.given].map(([id, given]) => [id, given.raw]))).length === 0
+  const ahead = first.score - (second?.score ?? 0)
+  if (first.ask >= 2 && whole && ahead >= 1.5 && first.unclear.length === 0) return first
+  if (first.ask < PLAINLY_ASKED) return undefined
+  if (second && second.ask >= 2 && first.score - second.score < CLEARLY_AHEAD) return undefined
+  return first
+}
+
+/** Why the line is out of reach, if it is: the key of its message. */
+export function outOfReach(line: Line): string | undefined {
+  const said = new Set<string>()
+  const spared = new Set<string>()
+  for (const { value } of line.views[0]?.matches ?? []) {
+    if (value.kind !== 'out-of-reach') continue
+    if (value.unless) spared.add(value.why)
+    else said.add(value.why)
+  }
+  return Object.keys(vocabulary.outOfReach).find((why) => said.has(why) && !spared.has(why))
+}
+
+/** The questions to offer when a line may ask several: by what it says, else the likeliest. */
+export function offered(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): string[] {
+  const entries = (line.views[0]?.matches ?? []).flatMap(({ value }) => (value.kind === 'choose' ? [value.entry] : []))
+  const entry = vocabulary.choose[Math.min(...entries)]
+  const likely = readings.filter((reading) => reading.ask >= 2).map((reading) => reading.shape.id)
+  const close = likely.slice(0, 3)
+  if (entry && close.length < 2) return entry.among.filter((id) => catalogue[id])
+  if (entry) return [...new Set([close[0] ?? '', ...entry.among])].filter((id) => catalogue[id]).slice(0, 3)
+  return close
+}

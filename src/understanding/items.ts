@@ -1,0 +1,34 @@
+import type { Piece } from './pieces'
+import type { Token } from './tokens'
+
+/** The line as phrases see it: words, quantities, and the marks that divide it. */
+export type Item =
+  | { kind: 'word'; text: string; token: number }
+  | { kind: 'piece'; piece: Piece; token: number }
+  | { kind: 'comma'; token: number }
+  | { kind: 'stop'; token: number }
+
+const STOPS = new Set(['.', '?', '!', ';'])
+const COMMAS = new Set([',', '(', ')', '-'])
+
+/** Puts the quantities in the place of their tokens. */
+export function itemsOf(tokens: readonly Token[], pieces: readonly Piece[]): Item[] {
+  const items: Item[] = []
+  let next = 0
+  for (let at = 0; at < tokens.length; at++) {
+    const piece = pieces[next]
+    if (piece && piece.from === at) {
+      items.push({ kind: 'piece', piece, token: at })
+      at = piece.to - 1
+      next += 1
+      continue
+    }
+    const token = tokens[at] as Token
+    if (token.kind === 'word') items.push({ kind: 'word', text: token.text, token: at })
+    else if (STOPS.has(token.text)) items.push({ kind: 'stop', token: at })
+    else if (COMMAS.has(token.text)) items.push({ kind: 'comma', token: at })
+    else if (token.text === '+') items.push({ kind: 'word', text: 'plus', token: at })
+    else if (token.text === '&') items.push({ kind: 'word', text: 'and', token: at })
+  }
+  return items
+}

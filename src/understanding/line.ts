@@ -1,0 +1,54 @@
+import { book, type Meaning, spelling } from './book'
+import { plainCharacters } from './characters'
+import { apart, takenBack, withCounts, withLists, withNounCounts, withRanges } from './groups'
+import { type Item, itemsOf } from './items'
+import { piecesOf } from './lexer'
+import type { Match } from './phrases'
+import { type Piece, saidBetween } from './pieces'
+import { type Token, tokensOf } from './tokens'
+import { inOneWord } from './words'
+
+/** One way of seeing the numbers of a line: lists as lists, or each number by itself. */
+export type View = { pieces: readonly Piece[]; items: readonly Item[]; matches: readonly Match<Meaning>[] }
+
+/** A line taken apart. */
+export type Line = {
+  text: string
+  tokens: readonly Token[]
+  views: readonly View[]
+  /** Numbers that were taken back in the same breath. */
+  takenBack: ReadonlySet<Piece>
+  said(piece: Piece): string
+}
+
+/** More pieces than any question takes; further ones are left aside, so that the work stays bounded. */
+const MOST_PIECES = 240
+
+function viewOf(tokens: readonly Token[], pieces: readonly Piece[]): View {
+  const items = itemsOf(tokens, pieces)
+  return { pieces, items, matches: book.matches(items) }
+}
+
+/** Takes a line apart: characters, words, numbers, lists, and the phrases that are in it. */
+export function readLine(text: string): Line {
+  const plain = plainCharacters(text)
+  const tokens = inOneWord(spelling.correct(tokensOf(plain)))
+  const atoms = withRanges(tokens, piecesOf(tokens)).slice(0, MOST_PIECES)
+  const back = takenBack(tokens, atoms)
+  const counted = withCounts(
+    tokens,
+    atoms.filter((piece) => !back.has(piece)),
+  )
+  const listed = withLists(tokens, counted)
+  const grouped = withNounCounts(tokens, listed)
+  const single = withNounCounts(tokens, apart(listed))
+  const views = [viewOf(tokens, grouped)]
+  if (grouped.some((piece) => piece.members && piece.kind !== 'range')) views.push(viewOf(tokens, single))
+  return {
+    text: plain,
+    tokens,
+    views,
+    takenBack: back,
+    said: (piece) => saidBetween(plain, tokens, piece.from, piece.to),
+  }
+}

@@ -1,0 +1,49 @@
+import type { RowBuilder } from '../interpret'
+import type { View } from '../line'
+import type { Piece } from '../pieces'
+import type { Raw } from '../raw'
+import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+
+const HOLE_WORDS = new Set(['hole', 'bit', 'conduit', 'drill', 'auger', 'bore', 'paddle', 'spade', 'pipe', 'tube', 'saw', 'stud', 'joist', 'wall', 'thick'])
+
+/** A length that is of a hole or a pipe, not of a cable. */
+const isHole = (view: View, at: number): boolean =>
+  HOLE_WORDS.has(wordAt(view, at + 1)) || HOLE_WORDS.has(wordAt(view, at + 2)) && wordAt(view, at + 1) !== 'cable' && wordAt(view, at + 1) !== 'and' && wordAt(view, at + 1) !== 'in'
+
+const countBefore = (view: View, at: number): { count: number; piece?: Piece } | undefined => {
+  for (let back = 1; back <= 3; back++) {
+    const piece = pieceAt(view, at - back)
+    if (piece?.bare !== undefined && piece.readings.length === 0) return { count: piece.bare, piece }
+    if (piece || view.items[at - back]?.kind === 'comma' || view.items[at - back]?.kind === 'stop') return undefined
+  }
+  return undefined
+}
+
+/** The cables that go through one hole: round ones by diameter, flat ones by width and height. */
+export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
+  const built = nothing()
+  const raceways = cuedFor(view, shape.id, ['raceway'], 2.5)
+  const open = new Set(free)
+  const rows: Record<string, Raw>[] = []
+  const pieces: Piece[] = []
+  for (const { at, piece } of placesOf(view, open)) {
+    if (pieces.includes(piece) || raceways.has(piece) || isHole(view, at)) continue
+    for (const each of piece.members ?? [piece]) {
+      const length = reading(each, 'length')
+      if (!length) continue
+      const counted = each.counted || piece.members ? undefined : countBefore(view, at)
+      const count = String(counted ? counted.count : each.times)
+      const other = ['by', 'x'].includes(wordAt(view, at + 1)) ? pieceAt(view, at + 2) : undefined
+      const height = reading(other, 'length')
+      const bare = other?.bare
+      if (other && (height || bare !== undefined)) {
+        rows.push({ count, width: length.typed, height: height?.typed ?? `${bare} ${length.typed.split(' ').pop()}` })
+        pieces.push(other)
+      } else rows.push({ count, diameter: length.typed })
+      pieces.push(piece)
+      if (counted?.piece) pieces.push(counted.piece)
+    }
+  }
+  if (rows.length > 0) built.given.set('cables', givenBy(line, rows, [...new Set(pieces)]))
+  return built
+}

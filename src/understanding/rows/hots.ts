@@ -1,0 +1,118 @@
+import type { RowBuilder } from '../interpret'
+import type { View } from '../line'
+import type { Piece } from '../pieces'
+import type { Raw } from '../raw'
+import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+
+const LEGS: Readonly<Record<string, string>> = { a: 'A', b: 'B', c: 'C', l1: 'A', l2: 'B', l3: 'C' }
+const LEG_WORDS = new Set(['leg', 'legs', 'phase', 'phases', 'line', 'lines'])
+const CIRCUIT_WORDS = new Set(['circuit', 'circuits', 'breaker', 'breakers'])
+const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
+
+/** "legs A, B and C", "leg A ... leg B": the legs in the order they are said. */
+function legsIn(view: View): string[] {
+  const legs: string[] = []
+  view.items.forEach((_, at) => {
+    if (!LEG_WORDS.has(wordAt(view, at))) return
+    for (let next = at + 1; next < at + 8; next++) {
+      const word = wordAt(view, next)
+      const article = word === 'a' && next > at + 1 && view.items[next - 1]?.kind === 'comma' && view.items[next + 1]?.kind === 'word'
+      if (article) break
+      if (LEGS[word]) legs.push(LEGS[word])
+      else if (word !== 'and' && view.items[next]?.kind !== 'comma') break
+    }
+  })
+  return legs
+}
+
+/** "circuits 1 and 3", "from breaker 2": their names in order, and the pieces that they are. */
+function circuitsIn(view: View): { names: string[]; pieces: Piece[] } {
+  const names: string[] = []
+  const pieces: Piece[] = []
+  view.items.forEach((_, at) => {
+    if (!CIRCUIT_WORDS.has(wordAt(view, at))) return
+    for (let next = at + 1; next < at + 8; next++) {
+      const piece = pieceAt(view, next)
+      const word = wordAt(view, next)
+      if (piece?.bare !== undefined && piece.readings.length === 0) {
+        names.push(String(piece.bare))
+        pieces.push(piece)
+      } else if (['x', 'y', 'z'].includes(word)) names.push(word.toUpperCase())
+      else if (!['and', 'number', 'no', 'on', 'numbers'].includes(word) && view.items[next]?.kind !== 'comma') break
+      else if (word === 'on') break
+    }
+  })
+  return { names, pieces }
+}
+
+const has = (view: View, ...phrases: string[][]): boolean =>
+  view.items.some((_, at) => phrases.some((words) => words.every((word, index) => wordAt(view, at + index).replace(/s$/, '') === word)))
+
+const sameBreaker = (view: View): boolean =>
+  has(view, ['same', 'breaker'], ['one', 'breaker'], ['one', 'circuit'], ['same', 'circuit'], ['single', 'breaker'], ['a', 'single', 'circuit'])
+const ownBreakers = (view: View): boolean =>
+  has(view, ['a', 'breaker', 'each'], ['breaker', 'each'], ['own', 'breaker'], ['separate', 'breaker'], ['different', 'breaker'], ['two', 'breaker'], ['three', 'breaker'], ['different', 'circuit'], ['separate', 'circuit'], ['two', 'circuit'], ['three', 'circuit'], ['own', 'circuit'], ['circuit', 'each'], ['two', 'different', 'breaker'], ['two', 'separate', 'breaker'])
+const sameLeg = (view: View): boolean => has(view, ['same', 'leg'], ['same', 'phase'], ['one', 'leg'])
+const oppositeLegs = (view: View): boolean => has(view, ['opposite', 'leg'], ['different', 'leg'], ['opposite', 'phase'], ['each', 'leg'], ['opposite', 'line'])
+
+/** A bare number after a leg's name has the unit of the others: "leg A carries 6 amps and leg B four and a half". */
+function loadsIn(view: View, free: ReadonlySet<Piece>, names: readonly Piece[], cued: ReadonlySet<Piece>): { column: 'current' | 'load'; typed: string; piece: Piece }[] {
+  const out: { column: 'current' | 'load'; typed: string; piece: Piece }[] = []
+  let unit: 'A' | 'W' | undefined
+  for (const { at, piece } of placesOf(view, free)) {
+    if (names.includes(piece) || cued.has(piece)) continue
+    for (const each of piece.members ?? [piece]) {
+      const current = reading(each, 'current')
+      const load = reading(each, 'power')
+      if (current || load) {
+        unit = current ? 'A' : 'W'
+        for (let time = 0; time < Math.min(each.times, 6); time++) {
+          out.push({ column: current ? 'current' : 'load', typed: (current ?? load)?.typed ?? '', piece })
+        }
+      } else if (each.bare !== undefined && unit && afterLeg(view, at)) {
+        out.push({ column: unit === 'A' ? 'current' : 'load', typed: `${each.bare} ${unit}`, piece })
+      }
+    }
+  }
+  return out
+}
+
+const afterLeg = (view: View, at: number): boolean =>
+  [1, 2, 3].some((back) => LEGS[wordAt(view, at - back)] !== undefined && LEG_WORDS.has(wordAt(view, at - back - 1)))
+
+/** The switched hots that share a neutral: what each carries, its leg and its breaker. */
+export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
+  const built = nothing()
+  const circuits = circuitsIn(view)
+  const cued = cuedFor(view, shape.id, ['breaker', 'gauge', 'supply'], 4)
+  const loads = loadsIn(view, new Set(free), circuits.pieces, cued)
+  if (loads.length === 0) return built
+  const legs = legsIn(view)
+  const pieces = [...loads.map((each) => each.piece), ...circuits.pieces]
+  const count = loads.length
+  const legOf = (index: number): string | undefined => {
+    if (legs.length === count) return legs[index]
+    if (legs.length === 1 || sameLeg(view)) return legs[0] ?? 'A'
+    if (oppositeLegs(view) && count === 2) return ['A', 'B'][index]
+    return undefined
+  }
+  const circuitOf = (index: number): string | undefined => {
+    if (circuits.names.length === count) return circuits.names[index]
+    if (ownBreakers(view)) return NAMES[index]
+    if (circuits.names.length === 1) return circuits.names[0]
+    if (sameBreaker(view)) return 'one'
+    return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index) ? NAMES[index] : undefined
+  }
+  const unsettled = legs.length > 1 && legs.length !== count
+  const odd = circuits.names.length > 1 && circuits.names.length !== count
+  if (count < 2 || count > 6 || unsettled || odd || circuitOf(0) === undefined) {
+    built.unclear.push({ field: 'hots', pieces: [...new Set(pieces)] })
+    return built
+  }
+  const rows = loads.map(({ column, typed }, index): Record<string, Raw> => {
+    const leg = legOf(index)
+    return { [column]: typed, circuit: circuitOf(index) ?? '', ...(leg ? { leg } : {}) }
+  })
+  built.given.set('hots', givenBy(line, rows, [...new Set(pieces)]))
+  return built
+}

@@ -1,0 +1,72 @@
+import { z } from 'zod'
+import prompts from '../../prompts/en/understanding.yaml'
+import { readPrompts } from '../questions/common/words'
+
+const sayings = z.array(z.string())
+const weighted = z.record(z.string(), z.number())
+
+const Vocabulary = z.strictObject({
+  numbers: z.strictObject({
+    small: weighted,
+    tens: weighted,
+    parts: weighted,
+    scales: weighted,
+    minus: sayings,
+    counts: weighted,
+    plurals: weighted,
+  }),
+  units: z.record(z.string(), sayings),
+  shortUnits: sayings,
+  per: sayings,
+  words: z.record(z.string(), sayings),
+  groups: z.record(z.string(), sayings),
+  labels: z.strictObject({
+    before: sayings,
+    after: sayings,
+    months: sayings,
+    weekdays: sayings,
+    dated: sayings,
+    streets: sayings,
+    money: sayings,
+  }),
+  plainWords: z.string(),
+  /** What no input is, whatever the question. */
+  aside: sayings,
+  claims: z.strictObject({ said: sayings, fine: sayings, notFine: sayings, asked: sayings }),
+  corrections: sayings,
+  ranges: sayings,
+  follow: z.strictObject({
+    drop: sayings,
+    add: sayings,
+    take: sayings,
+    scale: z.record(z.string(), sayings),
+    anew: sayings,
+    same: sayings,
+    more: sayings,
+    fewer: sayings,
+  }),
+  rules: z.record(z.string(), sayings),
+  outOfReach: z.record(
+    z.string(),
+    z.strictObject({ message: z.string(), said: sayings, unless: sayings.optional() }),
+  ),
+  fields: z.record(z.string(), z.unknown()),
+  choose: z.array(z.strictObject({ said: sayings, among: sayings.min(2).max(3) })),
+  sentences: z.record(z.string(), z.string()),
+})
+
+/** Everything that prompts/en/understanding.yaml says; a fault there is named by file and line. */
+export const vocabulary = readPrompts(prompts, Vocabulary)
+
+const mapOf = (record: Record<string, number>): ReadonlyMap<string, number> => new Map(Object.entries(record))
+
+/** The words that make numbers. */
+export const numberWords = {
+  small: mapOf(vocabulary.numbers.small),
+  tens: mapOf(vocabulary.numbers.tens),
+  parts: mapOf(vocabulary.numbers.parts),
+  scales: mapOf(vocabulary.numbers.scales),
+  counts: mapOf(vocabulary.numbers.counts),
+  plurals: mapOf(vocabulary.numbers.plurals),
+  minus: new Set(vocabulary.numbers.minus),
+} as const

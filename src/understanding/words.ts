@@ -1,0 +1,63 @@
+import { Sayings, wordsOf } from './sayings'
+import { type Token, tokensOf } from './tokens'
+import { unitAt } from './units'
+import { numberWords, vocabulary } from './vocabulary'
+
+const sameAs = new Sayings(
+  Object.entries(vocabulary.words).flatMap(([word, sayings]) => {
+    const canonical = word.split(' ')
+    return sayings.map((saying) => [saying, canonical] as const)
+  }),
+)
+
+/** The line with one word for the several that mean the same ("power supply" is a driver); places are kept. */
+export function inOneWord(tokens: readonly Token[]): Token[] {
+  const out: Token[] = []
+  for (let at = 0; at < tokens.length; ) {
+    const token = tokens[at] as Token
+    const found = sameAs.at(tokens, at)
+    if (found === undefined) {
+      out.push(token)
+      at += 1
+      continue
+    }
+    const end = tokens[found.to - 1]?.end ?? token.end
+    for (const text of found.value) out.push({ ...token, kind: /^[,+]$/.test(text) ? 'mark' : 'word', text, end })
+    at = found.to
+  }
+  return moreBehind(out)
+}
+
+const MORE = new Set(['more', 'extra', 'additional', 'further', 'odd', 'full', 'whole'])
+
+/** "two more amps" as "two amps more", so that the number stands before its unit. */
+function moreBehind(tokens: Token[]): Token[] {
+  for (let at = 1; at + 1 < tokens.length; at++) {
+    const [before, more, unit] = [tokens[at - 1], tokens[at], tokens[at + 1]]
+    if (!before || !more || !unit || !MORE.has(more.text) || !isNumberWord(before)) continue
+    if (unitAt(tokens, at + 1)?.to !== at + 2 || unit.text === 'in' || unit.text === 'a') continue
+    tokens[at] = { ...unit, end: unit.end }
+    tokens[at + 1] = { ...more, start: more.start }
+  }
+  return tokens
+}
+
+const isNumberWord = (token: Token): boolean =>
+  token.kind === 'numeral' || numberWords.small.has(token.text) || numberWords.tens.has(token.text) || token.text === 'hundred'
+
+/** The words of a phrase as a line would have them. */
+export const canonicalWords = (words: string): string[] => inOneWord(tokensOf(words)).map((token) => token.text)
+
+/** Every word that the general vocabulary knows of. */
+export const generalWords: ReadonlySet<string> = new Set(
+  [
+    ...Object.entries(vocabulary.words).flat(2),
+    ...Object.values(vocabulary.units).flat(),
+    ...Object.values(vocabulary.groups).flat(),
+    ...Object.values(vocabulary.numbers).flatMap((words) => (Array.isArray(words) ? words : Object.keys(words))),
+    ...Object.values(vocabulary.labels).flat(),
+    ...vocabulary.per,
+    'hundred',
+    'point',
+  ].flatMap(wordsOf),
+)

@@ -83,7 +83,10 @@ export type GaugeQuestion = {
   continuous: boolean
   /** What the supply can push into a fault, A. */
   supplyLimitA?: number
-  /** Whether the supply is Class 2; if not said, it is when `supplyLimitA` keeps to the Class 2 limit. */
+  /**
+   * Whether the supply is Class 2; if not said, it is when `supplyLimitA` keeps to the Class 2 limit. A class of the
+   * NEC alone: elsewhere a cable has to carry whatever its supply can push.
+   */
   classTwoSupply?: boolean
 }
 
@@ -193,12 +196,12 @@ export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow
 }
 
 function pushesTooMuch(
-  { supplyLimitA, classTwoSupply, voltageV }: GaugeQuestion,
+  { rules, supplyLimitA, classTwoSupply, voltageV }: GaugeQuestion,
   capacity: Capacity,
 ): boolean {
-  if (supplyLimitA === undefined) return false
-  const isClassTwo = classTwoSupply ?? within(supplyLimitA, classTwoLimitA(voltageV) ?? 0)
-  return !isClassTwo && !within(supplyLimitA, capacity.overcurrentA)
+  if (supplyLimitA === undefined || within(supplyLimitA, capacity.overcurrentA)) return false
+  const keepsToClassTwo = rules === 'nec' && within(supplyLimitA, classTwoLimitA(voltageV) ?? 0)
+  return !(classTwoSupply ?? keepsToClassTwo)
 }
 
 /** How far a size goes by drop, m; 0 when the load is over its capacity. */

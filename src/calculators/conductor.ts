@@ -53,10 +53,18 @@ export function conductorOhmPerM({
     : mm2OhmPerM(size.value, strands, temperatureC)
 }
 
+const awgRows = new Map(
+  conductors.awg.map((row) => [
+    row.gauge,
+    { ...row, areaMm2: (Math.PI / 4) * awgDiameterMm(row.gauge) ** 2 },
+  ]),
+)
+const mm2Rows = new Map(conductors.mm2.map((row) => [row.areaMm2, row]))
+
 function awgOhmPerM(gauge: number, strands: Strands, temperatureC: number): number | undefined {
-  const row = conductors.awg.find((each) => each.gauge === gauge)
+  const row = awgRows.get(gauge)
   if (!row) return undefined
-  if (!row.ohmPer1000Ft) return ohmPerMByDiameter(gauge, strands, temperatureC)
+  if (!row.ohmPer1000Ft) return ohmPerMByArea(row.areaMm2, strands, temperatureC)
   const { atC, perKelvin } = conductors.tableEight
   const listed = strands === 'solid' ? row.ohmPer1000Ft.solid : row.ohmPer1000Ft.stranded
   return (listed / metresPer1000Ft) * (1 + perKelvin * (temperatureC - atC))
@@ -71,13 +79,16 @@ function awgOhmPerM(gauge: number, strands: Strands, temperatureC: number): numb
  * @returns ohm/m. Sources: ASTM B258-18, IEC 60028:1925.
  */
 export function ohmPerMByDiameter(gauge: number, strands: Strands, temperatureC: number): number {
-  const areaMm2 = (Math.PI / 4) * awgDiameterMm(gauge) ** 2
+  return ohmPerMByArea((Math.PI / 4) * awgDiameterMm(gauge) ** 2, strands, temperatureC)
+}
+
+function ohmPerMByArea(areaMm2: number, strands: Strands, temperatureC: number): number {
   const stranding = strands === 'solid' ? 1 : 1 + conductors.strandingPercent.value / 100
   return (conductors.copper.ohmMm2PerM / areaMm2) * stranding * copperRise(temperatureC)
 }
 
 function mm2OhmPerM(areaMm2: number, strands: Strands, temperatureC: number): number | undefined {
-  const row = conductors.mm2.find((each) => each.areaMm2 === areaMm2)
+  const row = mm2Rows.get(areaMm2)
   if (!row) return undefined
   const listed = strands === 'flexible' ? row.ohmPerKm.flexible : row.ohmPerKm.solidOrStranded
   return (listed / 1000) * copperRise(temperatureC)
@@ -113,15 +124,20 @@ export type Capacity = {
  * IEC 60364-5-52:2009+A1 method A1; BS 7671 for flexible cords; 20 and 22 AWG by common practice.
  */
 export function capacityA(size: ConductorSize): Capacity | undefined {
-  if (size.unit === 'AWG') {
-    const row = conductors.awg.find((each) => each.gauge === size.value)
-    if (!row) return undefined
-    const { overcurrentA, limitedSupplyOnly, source } = row
-    const continuousA = (overcurrentA * conductors.continuousPercent.value) / 100
-    return { overcurrentA, continuousA, limitedSupplyOnly, flexibleOnly: false, source }
-  }
-  const row = conductors.mm2.find((each) => each.areaMm2 === size.value)
-  if (!row) return undefined
-  const { capacityA: amperes, flexibleOnly, source } = row
-  return { overcurrentA: amperes, continuousA: amperes, limitedSupplyOnly: false, flexibleOnly, source }
+  return capacities[size.unit].get(size.value)
+}
+
+const capacities: Readonly<Record<ConductorSize['unit'], ReadonlyMap<number, Capacity>>> = {
+  AWG: new Map(
+    conductors.awg.map(({ gauge, overcurrentA, limitedSupplyOnly, source }) => {
+      const continuousA = (overcurrentA * conductors.continuousPercent.value) / 100
+      return [gauge, { overcurrentA, continuousA, limitedSupplyOnly, flexibleOnly: false, source }]
+    }),
+  ),
+  mm2: new Map(
+    conductors.mm2.map(({ areaMm2, capacityA: amperes, flexibleOnly, source }) => [
+      areaMm2,
+      { overcurrentA: amperes, continuousA: amperes, limitedSupplyOnly: false, flexibleOnly, source },
+    ]),
+  ),
 }

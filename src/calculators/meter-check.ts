@@ -45,13 +45,13 @@ export type MeterCheck = {
 
 const TOLD_APART = 2
 /** What a fault must be ahead by to be named before `as-designed`. */
-export const PRESUMED_SOUND = 4
+export const PRESUMED_SOUND = 5
 
 /**
  * What a meter's readings say about an installation: every explanation that they might have, ranked by misfit plus
  * 2 for each free quantity (Akaike, IEEE Transactions on Automatic Control 19, 1974). A sound installation is
  * presumed: since any of some five faults may fit a little better by chance, a fault comes before `as-designed`
- * only when it is ahead by more than 4, which calls less than one sound installation in twenty faulty.
+ * only when it is ahead by more than 5, which calls less than one sound installation in twenty faulty.
  */
 export function meterCheck(inputs: MeterCheckInputs): MeterCheck {
   const byScore = fitExplanations(inputs).sort((a, b) => a.score - b.score) as [Fit, ...Fit[]]

@@ -27,14 +27,14 @@ export type LumpedTape = TapeDesign & {
 }
 
 /** Enough that no meter sees the difference: it falls with the square of the number. */
-const mostLumps = 200
+const mostLumps = 100
 
 /** How many units the tape is worked out in. */
 export function lumpsOf({ lengthM, cutLengthM }: TapeDesign): number {
   return countCutUnits(lengthM, cutLengthM)
 }
 
-/** The tape as it is up to 200 cut units, and in 200 equal lumps beyond. */
+/** The tape as it is up to 100 cut units, and in 100 equal lumps beyond. */
 export function lumped(tape: TapeDesign): LumpedTape {
   const units = countCutUnits(tape.lengthM, tape.cutLengthM)
   if (units <= mostLumps) return { ...tape, cutUnits: 1 }

@@ -362,9 +362,8 @@ function exactly(value: number): Estimate {
   return { value, low: value, high: value }
 }
 
-/** The likeliest of several fits of one fault; all within one standard deviation of it widen its range. */
-function withRange(fits: readonly Fit[]): Fit {
-  const best = likeliest(fits)
+/** One of several fits of one fault, the likeliest unless said; all within one standard deviation widen its range. */
+function withRange(fits: readonly Fit[], best = likeliest(fits)): Fit {
   const near = fits.filter((each) => each.misfit <= best.misfit + 1)
   const wide = <T extends Estimate>(value: T | undefined, all: (Estimate | undefined)[]) =>
     value && {
@@ -413,7 +412,22 @@ function overPlaces(first: number, last: number, fitAt: (place: number) => Fit):
       else outside = middle
     }
   }
-  return withRange([...fits.values()])
+  return withRange([...fits.values()], look(middleOfLevel(fits, misfit, look)))
+}
+
+/** Misfits that differ by less are level: no reading prefers one of them. */
+const LEVEL = 0.1
+
+/** Of places that fit as well as the best, the middle one is the least wrong, wherever the fault may be. */
+function middleOfLevel(
+  fits: ReadonlyMap<number, Fit>,
+  leastMisfit: number,
+  look: (place: number) => Fit,
+): number {
+  const isLevel = (fit: Fit) => fit.misfit <= leastMisfit + LEVEL
+  const places = [...fits].flatMap(([place, fit]) => (isLevel(fit) ? [place] : []))
+  const middle = Math.round((Math.min(...places) + Math.max(...places)) / 2)
+  return isLevel(look(middle)) ? middle : bestPlace(fits)[0]
 }
 
 function bestPlace(fits: ReadonlyMap<number, Fit>): [number, Fit] {

@@ -141,7 +141,9 @@ class BinCompletion {
     if ((this.failed.get(left) ?? -1) >= count) return undefined
     const sizes = this.members(left).map((item) => item.size)
     if (fewestConceivable(sizes, this.problem.room) <= count) {
-      const spare = count * this.problem.room - sizes.reduce((sum, size) => sum + size, 0)
+      // The last bin's rest is this same sum in another order, which may differ in its last digits.
+      const noise = this.problem.room * TOLERANCE
+      const spare = count * this.problem.room - sizes.reduce((sum, size) => sum + size, 0) + noise
       for (const bin of this.completions(left, spare)) {
         if (this.exhausted) return undefined
         this.nodes++

@@ -240,15 +240,21 @@ function moreCables(values: Inputs): { count: number; cable: Cable } | undefined
   return { count, cable }
 }
 
-/** The smallest box of the same shape that takes it all, else of any, and what can be left out. */
-function waysOut(solution: Solution, values: Inputs): string[] {
-  const { units } = values
-  const neededIn3 = solution.required.in3
+/** Boxes of the same shape that take so much, the smallest first; else the smallest of any shape. */
+function boxesFor(neededIn3: number, { box }: Inputs): { code: string; volumeIn3: number }[] {
   const large = boxes.boxes
     .filter(({ volumeIn3 }) => volumeIn3 >= neededIn3 * (1 - 1e-9))
     .sort((one, other) => one.volumeIn3 - other.volumeIn3)
-  const shape = boxes.boxes.find(({ code }) => code === values.box.code)?.shape
-  const larger = large.find((each) => each.shape === shape) ?? large[0]
+  const shape = boxes.boxes.find(({ code }) => code === box.code)?.shape
+  const alike = large.filter((each) => each.shape === shape)
+  return alike.length > 0 ? alike : large.slice(0, 1)
+}
+
+/** A larger box, and what can be left out. */
+function waysOut(solution: Solution, values: Inputs): string[] {
+  const { units } = values
+  const neededIn3 = solution.required.in3
+  const [larger] = boxesFor(neededIn3, values)
   const ways = larger
     ? [words.say('way.box', { box: larger.code, volume: volumeText(larger.volumeIn3, units, 'nearest') })]
     : []
@@ -257,19 +263,15 @@ function waysOut(solution: Solution, values: Inputs): string[] {
   return ways
 }
 
-/** Larger boxes of the same shape, one cable fewer, no clamps inside. */
-function otherWays({ box, cables = [], clamps }: Inputs): Partial<Inputs>[] {
-  const shape = boxes.boxes.find(({ code }) => code === box.code)?.shape
-  const larger = boxes.boxes
-    .filter((each) => each.shape === shape && each.volumeIn3 > box.volumeIn3)
+/** Larger boxes, one kind of cable left out, no clamps inside. */
+function otherWays(values: Inputs): Partial<Inputs>[] {
+  const { box, cables = [], clamps } = values
+  const larger = boxesFor(solve(values).required.in3, values)
+    .filter(({ volumeIn3 }) => volumeIn3 > box.volumeIn3)
     .map(({ code, volumeIn3 }) => ({ box: { code, volumeIn3 } }))
-  const fewer = cables.map((cable, at) => ({
-    cables: cables.flatMap((each, other) => {
-      if (other !== at) return [each]
-      return cable.count > 1 ? [{ ...cable, count: cable.count - 1 }] : []
-    }),
-  }))
-  return [...larger, ...fewer.filter((way) => way.cables.length > 0), ...(clamps ? [{ clamps: false }] : [])]
+  const fewer =
+    cables.length > 1 ? cables.map((_, at) => ({ cables: cables.filter((_, other) => other !== at) })) : []
+  return [...larger, ...fewer, ...(clamps ? [{ clamps: false }] : [])]
 }
 
 function headline(solution: Solution, values: Inputs): string {

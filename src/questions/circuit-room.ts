@@ -235,6 +235,10 @@ function cautionsOf({ room }: Solution, rules: Rules): string[] {
   return [...lineCautions(rules), ...ofTheCode, 'all-that-is-on-it', 'cable-of-the-circuit']
 }
 
+/** Whether dimmer-fit takes them all as drivers: 0.5 to 1000 W each. */
+const dimmable = (driversW: readonly number[]): boolean =>
+  driversW.length > 0 && driversW.every((watts) => watts >= 0.5 && watts <= 1000)
+
 /** Is there room left on this circuit? */
 export const circuitRoom = defineQuestion<typeof inputs, Solution>({
   id: 'circuit-room',
@@ -279,7 +283,7 @@ export const circuitRoom = defineQuestion<typeof inputs, Solution>({
           question: 'dimmer-fit',
           inputs: {
             ...settings,
-            ...(drivers.length > 0 ? { drivers: drivers.map((watts) => `${watts} W`) } : {}),
+            drivers: dimmable(drivers) ? drivers.map((watts) => `${watts} W`) : undefined,
             ...asInputs(inputs, values, given.has('powerFactor') ? ['powerFactor'] : []),
           },
         },

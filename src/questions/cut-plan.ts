@@ -9,6 +9,7 @@ import {
 import { printLength } from '../quantities/print'
 import type { System } from '../quantities/systems'
 import { assumed, list, quantity, required, yesNo } from './common/fields'
+import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, type Composition, defineQuestion, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
@@ -409,22 +410,19 @@ export const cutPlan = defineQuestion<typeof inputs, CutPlan>({
   unsafe: { openings: 'up', reelLength: 'down', channelLength: 'down', kerf: 'up' },
   irrelevant: ({ openings }) => ['rules', ...(openings.length > mostOpeningsWithRoom ? ['openings'] : [])],
   otherWays: ({ joinTape }) => (joinTape ? [] : [{ joinTape: true }]),
-  compose: (plan, values) => ({
-    headline: headline(plan, values),
-    table: tableOf(plan, values),
-    limits: limitsOf(plan, values),
-    cautions: cautionsOf(plan),
-    working: workingOf(plan, values),
-    next: [
-      { question: 'tape-reach', inputs: asInputs(inputs, values, ['cutLength', 'rules', 'units']) },
-      {
-        question: 'driver-size',
-        inputs: {
-          tapeLength: runsOf(plan),
-          ...asInputs(inputs, values, ['cutLength', 'rules', 'units']),
-        },
-      },
-    ],
-    picture: pictureOf(plan, values),
-  }),
+  compose: (plan, values, given) => {
+    const carried = { ...chosenSettings(values, given), ...asInputs(inputs, values, ['cutLength']) }
+    return {
+      headline: headline(plan, values),
+      table: tableOf(plan, values),
+      limits: limitsOf(plan, values),
+      cautions: cautionsOf(plan),
+      working: workingOf(plan, values),
+      next: [
+        { question: 'tape-reach', inputs: carried },
+        { question: 'driver-size', inputs: { ...carried, tapeLength: runsOf(plan) } },
+      ],
+      picture: pictureOf(plan, values),
+    }
+  },
 })

@@ -411,7 +411,7 @@ function workingOf(solution: Solution, values: Inputs): Step[] {
     rankingStep(solution),
     {
       id: 'presumed',
-      formula: 'score(sound) − score(best) > 4',
+      formula: `score(sound) − score(best) > ${PRESUMED_SOUND}`,
       substituted: exactly(check.faultLead, ''),
       result: check.faultLead > PRESUMED_SOUND ? nameOf(first) : nameOf(sound),
       source: 'akaike-1974',

@@ -3,6 +3,7 @@ import { type RunningCost, runningCost as yearOf } from '../calculators/running-
 import { numeralValue } from '../quantities/numerals'
 import { printNumber } from '../quantities/print'
 import { assumed, count, described, type Fault, optional, quantity, required } from './common/fields'
+import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, defineQuestion, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
@@ -152,6 +153,9 @@ function workingOf(year: RunningCost, values: Inputs): Step[] {
   ]
 }
 
+/** The most that circuit-room takes as one load, W. */
+const mostOnCircuitW = 20_000
+
 /** What does it cost to run? */
 export const runningCost = defineQuestion<typeof inputs, RunningCost>({
   id: 'running-cost',
@@ -189,15 +193,20 @@ export const runningCost = defineQuestion<typeof inputs, RunningCost>({
       ? [{ id: 'cost', value: Number(amountOf(cost)), limit: claim.value, sense: 'at-most', unit: '' }]
       : undefined,
   irrelevant: () => ['rules'],
-  compose: (year, values) => {
-    const carried = asInputs(inputs, values, ['load', 'hoursPerDay', 'daysPerYear', 'price', 'units'])
+  compose: (year, values, given) => {
+    const settings = chosenSettings(values, given)
+    const again = asInputs(inputs, values, [...given])
+    const inputW = (values.load * 100) / values.efficiency
     return {
       headline: headline(year, values),
       cautions: ['dimming', 'standby', 'tariff', 'your-figures'],
       working: workingOf(year, values),
       next: [
-        ...(values.dim === 100 ? [{ question: 'running-cost', inputs: { ...carried, dim: '50 %' } }] : []),
-        { question: 'circuit-room', inputs: { added: `${(values.load * 100) / values.efficiency} W` } },
+        ...(values.dim === 100 ? [{ question: 'running-cost', inputs: { ...again, dim: '50 %' } }] : []),
+        {
+          question: 'circuit-room',
+          inputs: { ...settings, added: inputW <= mostOnCircuitW ? [`${inputW} W`] : undefined },
+        },
       ],
     }
   },

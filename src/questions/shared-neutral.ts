@@ -278,6 +278,8 @@ function combinationSteps({ hots, neutral }: Solution, { supplyKind, electronic,
   }
   const parts = neutral.legs.map(({ leg, currentA }) => `${leg} ${exactly(currentA, 'A')}`).join(', ')
   const wye = supplyKind === 'three-phase-wye'
+  const noCancelling = wye ? '√(a² + b² + c²)' : '√(a² + b²)'
+  const greatest = wye ? 'the greatest of a, b, c' : 'the greater of a, b'
   return [
     {
       id: wye ? 'wye' : 'difference',
@@ -288,7 +290,7 @@ function combinationSteps({ hots, neutral }: Solution, { supplyKind, electronic,
     },
     {
       id: electronic ? 'worst' : 'worstOne',
-      formula: electronic ? '√(a² + b² + c²)' : 'the greatest of a, b, c',
+      formula: electronic ? noCancelling : greatest,
       substituted: parts,
       result: worst,
       source: electronic && wye && rules === 'nec' ? 'nec-310-15-e' : 'phasor-sum',
@@ -359,8 +361,13 @@ export const sharedNeutral = defineQuestion<typeof inputs, Solution>({
           question: 'circuit-room',
           inputs: {
             ...settings,
-            ...asInputs(inputs, values, ['breaker']),
-            added: solution.hots.map(({ currentA }) => `${currentA} A`),
+            ...asInputs(inputs, values, [
+              'breaker',
+              ...['supply', 'powerFactor'].filter((id) => given.has(id)),
+            ]),
+            added: values.hots.map(({ load, current }) =>
+              load === undefined ? `${current} A` : `${load} W`,
+            ),
           },
         },
         { question: 'box-fill', inputs: settings },

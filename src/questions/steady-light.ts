@@ -17,6 +17,7 @@ import {
   quantity,
   required,
 } from './common/fields'
+import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { defineQuestion, type Step } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
@@ -284,7 +285,7 @@ export const steadyLight = defineQuestion<typeof inputs, Solution>({
     return [judgedBy(claim.choice === 'no-effect' ? 'noEffect' : 'lowRisk', solution)]
   },
   irrelevant: () => ['rules'],
-  compose: (solution, values) => ({
+  compose: (solution, values, given) => ({
     headline: headline(solution, values),
     limits: [
       limitOf('lowRisk', solution.lowRiskPercent, solution.category !== 'no-effect'),
@@ -293,8 +294,8 @@ export const steadyLight = defineQuestion<typeof inputs, Solution>({
     cautions: cautionsOf(solution, values),
     working: workingOf(solution, values),
     next: [
-      { question: 'dimmer-fit', inputs: {} },
-      { question: 'task-light', inputs: {} },
+      { question: 'dimmer-fit', inputs: chosenSettings(values, given) },
+      { question: 'task-light', inputs: chosenSettings(values, given) },
     ],
     picture: pictureOf(solution, values),
   }),

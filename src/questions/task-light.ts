@@ -12,6 +12,7 @@ import {
 } from '../calculators/line-light'
 import { type Cover, coverRows, type LightTarget, lightTargetRows } from '../tables/light-targets'
 import { assumed, choice, optional, quantity, required } from './common/fields'
+import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import {
   asInputs,
@@ -466,6 +467,9 @@ const whenKnown =
   ({ known, light }: Solution): number | undefined =>
     known ? figure(light) : undefined
 
+/** The longest opening that cut-plan takes, m. */
+const longestOpeningM = 50
+
 /** Figures that only a known tape has. */
 const ofTheLight = new Set(['lux', 'luxNew', 'luxAtEnd', 'dimTo'])
 
@@ -511,7 +515,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
       : [],
   otherWays: bareWays,
   compose: (solution, values, given) => {
-    const carried = asInputs(inputs, values, ['tapePower', 'tapeLength', 'units', 'rules'])
+    const settings = chosenSettings(values, given)
     const covered = values.cover !== 'none' || values.coverPasses !== undefined
     return {
       headline: headline(solution, values, given),
@@ -535,9 +539,15 @@ const asked = defineQuestion<typeof inputs, Solution>({
       ],
       working: workingOf(solution, values),
       next: [
-        { question: 'tape-reach', inputs: carried },
-        { question: 'steady-light', inputs: {} },
-        { question: 'cut-plan', inputs: { openings: [`${values.tapeLength} m`], units: values.units } },
+        { question: 'tape-reach', inputs: { ...settings, ...asInputs(inputs, values, ['tapePower']) } },
+        { question: 'steady-light', inputs: settings },
+        {
+          question: 'cut-plan',
+          inputs: {
+            ...settings,
+            openings: values.tapeLength <= longestOpeningM ? [`${values.tapeLength} m`] : undefined,
+          },
+        },
       ],
       picture: pictureOf(solution, values),
     }

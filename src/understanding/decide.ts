@@ -7,8 +7,11 @@ import { vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
 export function bestView(shape: QuestionShape, line: Line, setting: Setting): Interpretation {
-  const readings = line.views.map((view) => interpret(shape, line, view, setting, rowBuilders[shape.id]))
-  return readings.reduce((best, other) => (other.score > best.score + 0.8 ? other : best))
+  const [listed, single] = line.views.map((view) => () => interpret(shape, line, view, setting, rowBuilders[shape.id]))
+  const whole = (listed as () => Interpretation)()
+  const loose = whole.left.some((piece) => piece.members) || whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
+  const apart = single && loose ? single() : undefined
+  return apart && apart.score > whole.score ? apart : whole
 }
 
 const NOTHING_BEFORE: Setting = { has: new Set(), wants: new Set() }

@@ -26,12 +26,15 @@ const multiplied = (count: Piece, piece: Piece, from: number, to: number): Piece
 const EACH = new Set(['each', 'apiece', 'ea'])
 const THING_LINKS = new Set(['of', 'at', 'each', 'are', 'that', 'rated', 'pulling', 'drawing', 'every', 'all', ',', 'is', 'being', 'about', 'which', '@', 'with', 'long', 'measuring'])
 
+const ADJECTIVES = new Set(['more', 'extra', 'additional', 'further', 'new', 'other', 'separate', 'identical', 'small', 'big', 'little', 'led', 'number', 'existing', 'matching', 'equal'])
+
 /** "two 16.4 ft rolls", "3 x 12/2", "a pair of 9 mm". */
 function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
   const words = between(tokens, one, other)
   if (!isCount(one) || one.counted || !countable(other) || other.counted) return false
   if (words.length === 0) return one.plain === false || hasUnit(other) || other.kind === 'cable'
   const [word] = words
+  if (words.length === 1 && ADJECTIVES.has(word ?? '')) return true
   return words.length === 1 && (word === 'x' || word === 'no' || word === 'off' || word === 'number' || word === 'times')
 }
 
@@ -44,6 +47,7 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   const spoken = words.some((word) => EACH.has(word) || word === 'all')
   if (words.some((word) => ['.', ';', '?', 'and', 'plus'].includes(word))) return false
   if (each || spoken) return words.length >= 1
+  if (words[0] === 'of' && ['them', 'these', 'those', 'the'].includes(words[1] ?? '') && words.length <= 5) return true
   const last = words[words.length - 1] ?? ''
   const noun = words[0] ?? ''
   return last === 'of' && !THING_LINKS.has(noun) && words.length <= 4 && noun !== 'of'
@@ -134,6 +138,8 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const words = between(tokens, last, piece)
     const adjacent = words.length === 0 && last.bare !== undefined && !last.counted
     const join = adjacent ? 'list' : joiner(words)
+    const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','
+    if (bareComma) break
     if (chain.wordy && chain.closed && words.join(' ') === ',') break
     if (join === undefined || piece.kind !== first.kind || piece.kind === 'label' || piece.kind === 'range') break
     const fits = alike(last, piece) || (last.bare !== undefined && !hasUnit(last) && piece.kind === 'quantity') || piece.kind === 'cable'

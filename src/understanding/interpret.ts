@@ -23,6 +23,8 @@ export type Interpretation = {
   left: Piece[]
   score: number
   ask: number
+  /** The points of the plainest phrase that asks it. */
+  plainest: number
   why: string[]
 }
 
@@ -140,7 +142,8 @@ function fieldCandidate(role: Role, piece: Piece, cue: Cue | undefined, setting:
   const wanted = setting.wants.has(role.id) ? 0.7 : setting.has.has(role.id) && setting.has.size > 0 ? 0.6 : 0
   const base = flag(role.words, 'alone') ? ALONE : 0.4
   const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
-  return { piece, role, score, raw, why: cued ? 'phrase' : 'alone' }
+  const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
+  return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
 }
 
 /** A number without a unit needs a plain phrase to be a quantity, and a mere "one" the plainest. */
@@ -152,6 +155,17 @@ const mayBeBare = (value: number, words: readonly RoleWords[]): boolean =>
     const inRange = bareRange === undefined || (value >= bareRange[0] && value <= bareRange[1])
     return inRange && (bareOnly.length === 0 || bareOnly.includes(value))
   })
+
+/** A value that the input cannot have counts against the role, so that one that can have it wins. */
+const OUT_OF_RANGE = -2.5
+
+function outside(field: Field<unknown>, piece: Piece): boolean {
+  const inner = field.item ?? field
+  const [dimension] = inner.dimensions ?? []
+  const reading = piece.readings.find((each) => inner.dimensions?.includes(each.dimension as never))
+  const range = inner.ranges?.[reading?.unit ?? ''] ?? (dimension ? inner.range : undefined)
+  return reading !== undefined && range !== undefined && (reading.value < range.min || reading.value > range.max)
+}
 
 /** Figures that a claim may be about carry their dimension in their unit. */
 const figureField = (unit: string): Field<unknown> | undefined => {
@@ -388,7 +402,11 @@ export function interpret(
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)
   const score = ask + fitPoints(shape, chosen.length, given, left, aside)
-  return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, why }
+  const plainest = view.matches.reduce(
+    (most, { value }) => (value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most),
+    0,
+  )
+  return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
 }
 
 /** Where phrases say what a list holds, other quantities of its kind do not join it uncalled. */

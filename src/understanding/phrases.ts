@@ -150,58 +150,94 @@ const isOf = (item: Item & { kind: 'piece' }, dimension: string): boolean =>
     ? item.piece.kind === dimension
     : item.piece.readings.some((reading) => reading.dimension === dimension))
 
-/** Whether a way of saying it can begin with a word, any word of a group, or only with a quantity. */
-function beginnings(nodes: readonly Node[], into: Set<string>): void {
+/** Gathers what may stand first: words, or a quantity. Returns whether nothing or anything at all may. */
+function beginnings(nodes: readonly Node[], into: Set<string>): boolean {
   for (const node of nodes) {
     if (node.kind === 'word') into.add(node.text)
     else if (node.kind === 'group') {
       for (const word of node.words) into.add(word)
       for (const way of node.longer) beginnings(way, into)
     } else if (node.kind === 'either') {
-      for (const way of node.ways) beginnings(way, into)
-      if (node.optional) continue
-    } else if (node.kind === 'gap') throw new Error('a phrase cannot begin with ...')
+      const open = node.ways.map((way) => beginnings(way, into))
+      if (node.optional || open.includes(true)) continue
+    } else if (node.kind === 'gap') return true
     else into.add(QUANTITY)
-    return
+    return false
   }
+  return true
+}
+
+/** What must stand second, where the first part of a phrase is one item; undefined where anything may. */
+function seconds(nodes: readonly Node[]): ReadonlySet<string> | undefined {
+  const [first] = nodes
+  const single = first && (first.kind === 'word' || first.kind === 'subject' || first.kind === 'quantity')
+  if (!single && !(first?.kind === 'group' && first.longer.length === 0)) return undefined
+  const words = new Set<string>()
+  return beginnings(nodes.slice(1), words) ? undefined : words
 }
 
 const QUANTITY = '@'
 
-/** Many phrases, looked for in a line all at once. */
-export class PhraseBook<T> {
-  private readonly byFirst = new Map<string, { nodes: readonly Node[]; value: T }[]>()
+type Phrase<T> = { nodes: readonly Node[]; value: T }
 
-  add(nodes: readonly Node[], value: T): void {
-    const first = new Set<string>()
-    beginnings(nodes, first)
-    for (const word of first) {
-      const known = this.byFirst.get(word)
-      if (known) known.push({ nodes, value })
-      else this.byFirst.set(word, [{ nodes, value }])
+/** The words of an item under which phrases are filed: itself, and without an s at its end. */
+function keysOf(item: Item | undefined): readonly string[] {
+  if (item?.kind === 'piece') return [QUANTITY]
+  if (item?.kind !== 'word') return []
+  const { text } = item
+  if (!text.endsWith('s')) return [text]
+  return text.endsWith('es') ? [text, text.slice(0, -1), text.slice(0, -2)] : [text, text.slice(0, -1)]
+}
+
+/** Phrases by the word they begin with, and there by the one that must follow it. */
+class Shelf<T> {
+  private readonly free: Phrase<T>[] = []
+  private readonly bySecond = new Map<string, Phrase<T>[]>()
+
+  add(phrase: Phrase<T>, second: ReadonlySet<string> | undefined): void {
+    if (second === undefined) this.free.push(phrase)
+    for (const word of second ?? []) {
+      const known = this.bySecond.get(word)
+      if (known) known.push(phrase)
+      else this.bySecond.set(word, [phrase])
     }
   }
 
-  private beginningWith(item: Item): { nodes: readonly Node[]; value: T }[] {
-    if (item.kind === 'piece') return this.byFirst.get(QUANTITY) ?? []
-    if (item.kind !== 'word') return []
-    const exact = this.byFirst.get(item.text) ?? []
-    const singular = ['s', 'es'].flatMap((end) =>
-      item.text.endsWith(end) ? (this.byFirst.get(item.text.slice(0, -end.length)) ?? []) : [],
-    )
-    return singular.length > 0 ? [...exact, ...singular.filter((phrase) => !exact.includes(phrase))] : exact
+  gather(next: readonly string[], into: Set<Phrase<T>>): void {
+    for (const phrase of this.free) into.add(phrase)
+    for (const key of next) for (const phrase of this.bySecond.get(key) ?? []) into.add(phrase)
+  }
+}
+
+/** Many phrases, looked for in a line all at once. */
+export class PhraseBook<T> {
+  private readonly shelves = new Map<string, Shelf<T>>()
+
+  /** @throws Error where the phrase could begin with anything */
+  add(nodes: readonly Node[], value: T): void {
+    const first = new Set<string>()
+    if (beginnings(nodes, first)) throw new Error('a phrase cannot begin with ..., nor be empty')
+    const second = seconds(nodes)
+    for (const word of first) {
+      const shelf = this.shelves.get(word) ?? new Shelf<T>()
+      this.shelves.set(word, shelf)
+      shelf.add({ nodes, value }, second)
+    }
   }
 
   /** Every phrase found, once for each quantity that its `@` may stand for. */
   matches(items: readonly Item[]): Match<T>[] {
     const found: Match<T>[] = []
-    items.forEach((item, from) => {
-      for (const { nodes, value } of this.beginningWith(item)) {
-        const seen = new Set<number>()
+    const keys = items.map(keysOf)
+    items.forEach((_, from) => {
+      const phrases = new Set<Phrase<T>>()
+      for (const key of keys[from] ?? []) this.shelves.get(key)?.gather(keys[from + 1] ?? [], phrases)
+      for (const { nodes, value } of phrases) {
+        let subjects = 0
         fit(nodes, 0, items, from, undefined, (to, subject) => {
-          const key = subject ?? -1
-          if (seen.has(key)) return
-          seen.add(key)
+          const bit = 1 << (subject === undefined ? 0 : 1 + ((subject - from) % 30))
+          if (subjects & bit) return
+          subjects |= bit
           found.push({ value, from, to, subject })
         })
       }

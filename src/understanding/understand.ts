@@ -82,8 +82,11 @@ function changesSubject(line: Line, readings: readonly Interpretation[], first: 
   const own = readings.find((reading) => reading.shape.id === before.id)
   if (first.shape.id === before.id) return anew === true && first.given.size >= 2
   if (anew) return true
-  return first.ask >= 5 && first.ask - Math.max(0, own?.ask ?? 0) >= 2
+  if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
+  return first.plainest >= 6 || (first.ask >= 5 && missingOf(first.shape, rawsOf(first)).length === 0)
 }
+
+const rawsOf = (reading: Interpretation): Map<string, Raw> => new Map([...reading.given].map(([id, given]) => [id, given.raw]))
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
 const usUnit = /(?:ft|in|yd)(?:\s|$)/

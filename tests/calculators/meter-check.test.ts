@@ -41,6 +41,7 @@ describe('a meter check', () => {
     const without = meterCheck({ ...site, readings: { tapeStart: 24, tapeEnd: 0 } }).findings[0]
     expect(without.id).toBe('open-circuit')
     expect(without.at).toMatchObject({ low: expect.closeTo(0.1, 6), high: expect.closeTo(4.9, 6) })
+    expect(without.at?.value).toBeCloseTo(2.5, 6)
     // 2 m of 14.4 W/m at 24 V is 1.2 A.
     const withCurrent = meterCheck({ ...site, readings: { tapeStart: 24, tapeEnd: 0, current: 1.2 } })
       .findings[0]
@@ -95,7 +96,7 @@ describe('a meter check', () => {
 
 describe('a long tape in lumps', () => {
   const random = fc.record({
-    units: fc.integer({ min: 201, max: 5000 }),
+    units: fc.integer({ min: 101, max: 5000 }),
     ratedV: fc.constantFrom(5, 12, 24, 48),
     dropParts: fc.double({ min: 0.01, max: 3, noNaN: true }),
     knee: fc.double({ min: 0.5, max: 0.85, noNaN: true }),

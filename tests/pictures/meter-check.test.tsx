@@ -78,8 +78,8 @@ describe('the drawing', () => {
         fc.record({ driverOpen: volts, driverLoaded: volts, tapeStart: volts, tapeEnd: volts }),
         fc.constantFrom('0.1 m', '5 m', '90 m'),
         (read, tapeLength) => {
-          const readings = Object.entries({ ...read, driverLoaded: read.driverLoaded ?? 24 }).flatMap(([id, value]) =>
-            value === undefined ? [] : [[id, `${value} V`]],
+          const readings = Object.entries({ ...read, driverLoaded: read.driverLoaded ?? 24 }).flatMap(
+            ([id, value]) => (value === undefined ? [] : [[id, `${value} V`]]),
           )
           const svg = draw(pictureOf({ tapeLength, ...Object.fromEntries(readings) }))
           expect(svg).not.toMatch(/NaN|Infinity|undefined/)

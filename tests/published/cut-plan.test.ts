@@ -61,6 +61,22 @@ describe('fewest bins', () => {
     }
   })
 
+  it('agrees with brute force where tenths all but fill the bins, proven or not', () => {
+    expect(packFewest([25.1, 36.2, 42.1, 29.4, 23.1, 35], 100).bins).toHaveLength(2)
+    const roll = dice(20_261_125)
+    for (let round = 0; round < 600; round++) {
+      const count = roll(5, 8)
+      const most = Math.round(6000 / count)
+      const pieces = Array.from({ length: count }, () => roll(Math.round(most / 2), most))
+      const packing = packFewest(
+        pieces.map((piece) => piece / 10),
+        100,
+      )
+      const fewest = fewestByBruteForce(pieces, 1000, 0)
+      expect({ pieces, count: packing.bins.length }).toEqual({ pieces, count: fewest })
+    }
+  })
+
   it('finds and proves the perfect packing of 30 pieces in threes (triplets after Falkenauer, 1996: known by construction)', () => {
     const roll = dice(99)
     for (let round = 0; round < 50; round++) {

@@ -77,7 +77,9 @@ describe('hole-fit', () => {
     const said = answer({ cables: [{ count: 3, diameter: '10 mm' }], claim: '7/8 in' })
     expect(said.verdict).toBe('fails')
     // 0.8 × 22.225 / 2.1547 = 8.25 mm each; two of 10 mm need 20 mm of 17.78 mm, so only one.
-    expect(said.claim?.wouldHoldIf.join()).toMatch(/count at most 1,.*diameter at most 5\/16" \(8 mm\)/)
+    expect(said.claim?.wouldHoldIf.join()).toMatch(
+      /how many at most 1,Cables, diameter at most 5\/16" \(8 mm\)/,
+    )
   })
 
   it('takes a claim on the raceway as one that it passes them', () => {
@@ -144,7 +146,9 @@ describe('hole-fit', () => {
   })
 
   const mm = fc.double({ min: 2, max: 15, noNaN: true })
-  const stated = (said: Answer) => `${figure(said, 'bit')} ${figure(said, 'raceway')} ${said.verdict}`
+  /** What the answer comes to; the smallest raceway is part of it only where none was asked about. */
+  const stated = (said: Answer) =>
+    `${figure(said, 'bit')} ${said.inputs.raceway ? '' : figure(said, 'raceway')} ${said.verdict}`
 
   it('does not mind the unit, and counts a bare size as one cable', () => {
     fc.assert(
@@ -155,7 +159,7 @@ describe('hole-fit', () => {
         })
         expect(stated(inInches)).toBe(stated(inMm))
       }),
-      { numRuns: 200 },
+      { numRuns: 40 },
     )
   })
 
@@ -166,15 +170,15 @@ describe('hole-fit', () => {
         const fewer = [{ count, diameter: `${one} mm` }]
         expect(bit([...fewer, `${other} mm`])).toBeGreaterThanOrEqual(bit(fewer))
       }),
-      { numRuns: 60 },
+      { numRuns: 25 },
     )
   })
 
-  // A share of 0.5 % on top of the search's own 0.2 %.
+  // Up to three cables, which are packed as often as it takes; packing costs milliseconds, so few runs.
   it('tells the truth of its room: just inside the same, just outside changed', () => {
     const raceway = fc.constantFrom(undefined, '3/4', '1')
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 3 }), mm, mm, raceway, (count, one, other, size) => {
+      fc.property(fc.integer({ min: 1, max: 2 }), mm, mm, raceway, (count, one, other, size) => {
         const body = (first: string) => ({
           cables: [{ count, diameter: first }, { diameter: `${other} mm` }],
           ...(size ? { raceway: size } : {}),
@@ -183,10 +187,10 @@ describe('hole-fit', () => {
         const until = now.room.find(({ field }) => field === 'cables.0.diameter')?.until
         if (!until || now.verdict === 'fails') return
         expect(stated(answer(body(`${until.value} m`)))).toBe(stated(now))
-        const beyond = holeFit.answer(body(`${until.value * 1.007} m`))
+        const beyond = holeFit.answer(body(`${until.value * 1.005} m`))
         if (beyond.ok) expect(stated(beyond.answer)).not.toBe(stated(now))
       }),
-      { numRuns: 100 },
+      { numRuns: 40 },
     )
   })
 
@@ -200,7 +204,7 @@ describe('hole-fit', () => {
         expect(stated(answer(body(until.value)))).toBe(stated(now))
         expect(stated(answer(body(until.value + 1)))).not.toBe(stated(now))
       }),
-      { numRuns: 60 },
+      { numRuns: 25 },
     )
   })
 

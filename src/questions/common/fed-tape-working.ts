@@ -1,6 +1,8 @@
 import { capacityA } from '../../calculators/conductor'
 import type { FeedLayout } from '../../calculators/feed-layout'
-import { type ConductorSize, printConductorSize } from '../../quantities/conductor-size'
+import type { TapeLight } from '../../calculators/tape-network'
+import type { ConductorSize } from '../../quantities/conductor-size'
+import { capacityStep, resistanceStep } from './cable-steps'
 import {
   cableOhmPerM,
   type FedTape,
@@ -13,7 +15,7 @@ import {
 } from './fed-tape'
 import { exactly } from './printing'
 import type { Step } from './question'
-import { railSteps } from './tape-inputs'
+import { railSteps, unitStep } from './tape-inputs'
 
 /** The ids of all steps that {@link fedTapeWorking} may give. */
 export const fedTapeSteps = [
@@ -43,49 +45,33 @@ export function fedTapeWorking(
   values: FedTapeValues,
   better: { layout: FeedLayout; text: string } | undefined,
 ): Step[] {
+  const { conductorTemp } = values
+  const strands = usualStrands(values)
   const cables = loadedCables(fed)
   const judged = judgedCables(fed).map(({ cable }) => cable)
   const steps = [
     ...railSteps(values),
-    unitStep(fed, values),
-    ...eachSize(cables).map((size) => resistanceStep(size, values)),
+    unitStep(values),
+    ...eachSize(cables).map((size) => resistanceStep({ size, strands, conductorTemp })),
     networkStep(fed),
   ]
   if (fed.overloaded) return [...steps, ...driverSteps(fed, values)]
   return [
     ...steps,
     ...(cables.length > mostDrops ? judged : cables).map((cable) => dropStep(cable, values)),
-    lawStep(fed, values),
-    evennessStep(fed),
-    ...judged.map(capacityStep),
+    lawStep(fed.light, values),
+    evennessStep(fed.light),
+    ...judged.flatMap(carriedStep),
     ...driverSteps(fed, values),
     energyStep(fed, values),
     ...(better ? [layoutStep(better.layout, better.text)] : []),
   ]
 }
 
-const unitStep = ({ design }: FedTape, { voltage, tapePower, cutLength }: FedTapeValues): FedTapeStep => ({
-  id: 'unit',
-  formula: 'I₀ = w′ · s / V_n',
-  substituted: `${exactly(tapePower, 'W/m')} × ${exactly(cutLength, 'm')} / ${exactly(voltage, 'V')}`,
-  result: exactly((design.ratedWPerM * design.cutLengthM) / design.ratedV, 'A'),
-})
-
 const eachSize = (cables: readonly LoadedCable[]): ConductorSize[] =>
   cables
     .map(({ size }) => size)
     .filter((size, i, all) => all.findIndex(({ value }) => value === size.value) === i)
-
-const resistanceStep = (size: ConductorSize, values: FedTapeValues): FedTapeStep => ({
-  id: 'resistance',
-  formula:
-    values.rules === 'iec'
-      ? 'R′ = R′(20 °C) · (1 + 0.00393 · (T − 20))'
-      : 'R′ = R′(75 °C) · (1 + 0.00323 · (T − 75))',
-  substituted: `${printConductorSize(size)} ${usualStrands(values)}, copper at ${exactly(values.conductorTemp, 'degC')}`,
-  result: exactly(cableOhmPerM(size, values), 'ohm/m'),
-  source: size.unit === 'mm2' ? 'iec-60228' : size.value > 18 ? 'iec-60028' : 'nec-ch9-t8',
-})
 
 const networkStep = ({ design, feeds, tape }: FedTape): FedTapeStep => ({
   id: 'network',
@@ -101,7 +87,11 @@ const dropStep = (cable: LoadedCable, values: FedTapeValues): FedTapeStep => ({
   result: exactly(cable.amperes * loopOhm(cable, values), 'V'),
 })
 
-function lawStep({ light }: FedTape, { voltage, knee, tapeStyle }: FedTapeValues): FedTapeStep {
+/** The working of the dimmest unit's light, under the label `law` or `lawRegulated`. */
+export function lawStep(
+  light: TapeLight,
+  { voltage, knee, tapeStyle }: Pick<FedTapeValues, 'voltage' | 'knee' | 'tapeStyle'>,
+): FedTapeStep {
   const regulated = tapeStyle === 'regulated'
   const kneeV = knee * voltage
   const fullV = regulated ? 0.9 * voltage : voltage
@@ -114,22 +104,17 @@ function lawStep({ light }: FedTape, { voltage, knee, tapeStyle }: FedTapeValues
   }
 }
 
-const evennessStep = ({ light }: FedTape): FedTapeStep => ({
+/** The working of the evenness, under the label `evenness`. */
+export const evennessStep = (light: TapeLight): FedTapeStep => ({
   id: 'evenness',
   formula: '100 · dimmest / brightest',
   substituted: `100 × ${exactly(light.dimmestPercent, '%')} / ${exactly(light.brightestPercent, '%')}`,
   result: exactly(light.evennessPercent, '%'),
 })
 
-function capacityStep({ size, amperes }: LoadedCable): FedTapeStep {
-  const { continuousA = 0, overcurrentA = 1, source = '' } = capacityA(size) ?? {}
-  return {
-    id: 'capacity',
-    formula: 'share · limit of the size ≥ I',
-    substituted: `${exactly((100 * continuousA) / overcurrentA, '%')} × ${exactly(overcurrentA, 'A')} (${printConductorSize(size)})`,
-    result: `${exactly(continuousA, 'A')}, against ${exactly(amperes, 'A')}`,
-    source,
-  }
+function carriedStep({ size, amperes }: LoadedCable): Step[] {
+  const capacity = capacityA(size)
+  return capacity ? [capacityStep(capacity, { size, allowedA: capacity.continuousA, currentA: amperes })] : []
 }
 
 const driverSteps = (

@@ -1,4 +1,6 @@
+import { copperRise } from '../../calculators/conductor'
 import { countCutUnits, type TapeStyle } from '../../calculators/tape-network'
+import type { System } from '../../quantities/systems'
 import { conductors } from '../../tables/conductors'
 import { assumed, choice, optional, plainNumber, quantity } from './fields'
 import { exactly, printValue } from './printing'
@@ -56,6 +58,42 @@ export const railSteps = (values: RailValues): Step[] =>
         },
       ]
     : []
+
+/** The working of one cut unit's rated current, under the label `unit`. */
+export const unitStep = ({
+  voltage,
+  tapePower,
+  cutLength,
+}: {
+  voltage: number
+  tapePower: number
+  cutLength: number
+}): Step => ({
+  id: 'unit',
+  formula: 'I₀ = w′ · s / V_n',
+  substituted: `${exactly(tapePower, 'W/m')} × ${exactly(cutLength, 'm')} / ${exactly(voltage, 'V')}`,
+  result: exactly((tapePower * cutLength) / voltage, 'A'),
+})
+
+/** Rails of tape at work, °C (common practice). */
+const warmRailsC = 50
+
+/** How many times their resistance at 20 °C the rails of tape at work have. */
+export const warmRailRise = copperRise(warmRailsC)
+
+/**
+ * The caution that warm rails dim the tape, with the dimmest light, percent, of warm and of cold rails; none where
+ * the two print the same.
+ */
+export function warmRailCautions(
+  warmPercent: number,
+  coldPercent: number,
+  units: System,
+): { id: string; values: Record<string, string> }[] {
+  const print = (percent: number) => printValue(percent, '%', units, 'down')
+  const values = { warm: print(warmPercent), cold: print(coldPercent) }
+  return values.warm === values.cold ? [] : [{ id: 'warm-rails', values }]
+}
 
 /** The copper plays no part where the rails' resistance is given: for a question's `irrelevant`. */
 export const irrelevantOfRails = ({ railResistance }: RailValues): readonly string[] =>

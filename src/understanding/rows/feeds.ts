@@ -2,7 +2,7 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
-import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+import { givenBy, nothing, placesOf, reading, wordAt } from './common'
 
 /** Places along a tape whose length is not yet known here. */
 export const FAR_END = 'far end'

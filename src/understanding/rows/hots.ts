@@ -1,5 +1,5 @@
 import type { RowBuilder } from '../interpret'
-import type { View } from '../line'
+import type { Line, View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
@@ -13,7 +13,8 @@ const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 function legsIn(view: View): string[] {
   const legs: string[] = []
   view.items.forEach((_, at) => {
-    if (!LEG_WORDS.has(wordAt(view, at))) return
+    const eachOf = wordAt(view, at) === 'of' && wordAt(view, at - 1) === 'each'
+    if (!LEG_WORDS.has(wordAt(view, at)) && !eachOf) return
     for (let next = at + 1; next < at + 8; next++) {
       const word = wordAt(view, next)
       const article = word === 'a' && next > at + 1 && view.items[next - 1]?.kind === 'comma' && view.items[next + 1]?.kind === 'word'
@@ -48,16 +49,24 @@ function circuitsIn(view: View): { names: string[]; pieces: Piece[] } {
 const has = (view: View, ...phrases: string[][]): boolean =>
   view.items.some((_, at) => phrases.some((words) => words.every((word, index) => wordAt(view, at + index).replace(/s$/, '') === word)))
 
-const sameBreaker = (view: View): boolean =>
+const sameBreaker = (view: View, line: Line, breakers: ReadonlySet<Piece>): boolean =>
+  [...breakers].some((piece) => /^(?:one|a single|single|same)\b/i.test(line.said(piece)) || wordBefore(view, piece) === 'same') ||
   has(view, ['same', 'breaker'], ['one', 'breaker'], ['one', 'circuit'], ['same', 'circuit'], ['single', 'breaker'], ['a', 'single', 'circuit'])
+const wordBefore = (view: View, piece: Piece): string => {
+  const at = view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
+  return wordAt(view, at - 1)
+}
+
 const ownBreakers = (view: View): boolean =>
   has(view, ['a', 'breaker', 'each'], ['breaker', 'each'], ['own', 'breaker'], ['separate', 'breaker'], ['different', 'breaker'], ['two', 'breaker'], ['three', 'breaker'], ['different', 'circuit'], ['separate', 'circuit'], ['two', 'circuit'], ['three', 'circuit'], ['own', 'circuit'], ['circuit', 'each'], ['two', 'different', 'breaker'], ['two', 'separate', 'breaker'])
 const sameLeg = (view: View): boolean => has(view, ['same', 'leg'], ['same', 'phase'], ['one', 'leg'])
 const oppositeLegs = (view: View): boolean => has(view, ['opposite', 'leg'], ['different', 'leg'], ['opposite', 'phase'], ['each', 'leg'], ['opposite', 'line'])
 
+type Load = { column: 'current' | 'load'; typed: string; piece: Piece }
+
 /** A bare number after a leg's name has the unit of the others: "leg A carries 6 amps and leg B four and a half". */
-function loadsIn(view: View, free: ReadonlySet<Piece>, names: readonly Piece[], cued: ReadonlySet<Piece>): { column: 'current' | 'load'; typed: string; piece: Piece }[] {
-  const out: { column: 'current' | 'load'; typed: string; piece: Piece }[] = []
+function loadsIn(view: View, free: ReadonlySet<Piece>, names: readonly Piece[], cued: ReadonlySet<Piece>): Load[] {
+  const out: Load[] = []
   let unit: 'A' | 'W' | undefined
   for (const { at, piece } of placesOf(view, free)) {
     if (names.includes(piece) || cued.has(piece)) continue
@@ -85,12 +94,17 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
   const cued = cuedFor(view, shape.id, ['breaker', 'gauge', 'supply'], 4)
-  const loads = loadsIn(view, new Set(free), circuits.pieces, cued)
-  if (loads.length === 0) return built
   const legs = legsIn(view)
+  const said = loadsIn(view, new Set(free), circuits.pieces, cued)
+  const each = said.length === 1 && view.items.some((_, at) => wordAt(view, at) === 'each')
+  const alike = Math.max(legs.length, circuits.names.length, each && has(view, ['three-phase']) ? 3 : each ? 2 : 0)
+  const loads = each && alike > 1 ? Array.from({ length: alike }, () => said[0] as Load) : said
+  if (loads.length === 0) return built
   const pieces = [...loads.map((each) => each.piece), ...circuits.pieces]
   const count = loads.length
+  const threeLegs = each && legs.length === 0 && count === 3 ? ['A', 'B', 'C'] : undefined
   const legOf = (index: number): string | undefined => {
+    if (threeLegs) return threeLegs[index]
     if (legs.length === count) return legs[index]
     if (legs.length === 1 || sameLeg(view)) return legs[0] ?? 'A'
     if (oppositeLegs(view) && count === 2) return ['A', 'B'][index]
@@ -100,7 +114,7 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
     if (circuits.names.length === count) return circuits.names[index]
     if (ownBreakers(view)) return NAMES[index]
     if (circuits.names.length === 1) return circuits.names[0]
-    if (sameBreaker(view)) return 'one'
+    if (sameBreaker(view, line, cued)) return 'one'
     return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index) ? NAMES[index] : undefined
   }
   const unsettled = legs.length > 1 && legs.length !== count

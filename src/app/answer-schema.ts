@@ -62,7 +62,7 @@ export const answerSchema = z.strictObject({
   ),
   next: z.array(z.strictObject({ question: text, title: text, inputs: z.record(text, text) })),
   picture: z.strictObject({ kind: text, data: z.unknown() }).optional(),
-  findings: z.array(z.record(text, z.unknown())).optional(),
+  findings: z.array(z.looseObject({ id: text, text, misfit: number, toldApart: z.boolean() })).optional(),
   sources: z.array(
     z.strictObject({ id: text, text, kind: z.enum(['published', 'common practice', 'from memory']) }),
   ),

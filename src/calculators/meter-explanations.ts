@@ -30,17 +30,21 @@ export type MeterCheckInputs = {
   accuracy: MeterAccuracy
 }
 
-export type ExplanationId =
-  | 'as-designed'
-  | 'feed-resistance'
-  | 'rails'
-  | 'source-low'
-  | 'more-load'
-  | 'poor-joint'
-  | 'other-voltage'
-  | 'reversed'
-  | 'no-output'
-  | 'open-circuit'
+/** Everything that may explain the readings. */
+export const explanationIds = [
+  'as-designed',
+  'feed-resistance',
+  'rails',
+  'source-low',
+  'more-load',
+  'poor-joint',
+  'other-voltage',
+  'reversed',
+  'no-output',
+  'open-circuit',
+] as const
+
+export type ExplanationId = (typeof explanationIds)[number]
 
 /** The likeliest value, and how far it may be off by one standard deviation: the readings may hardly tell it. */
 export type Estimate = { value: number; low: number; high: number }

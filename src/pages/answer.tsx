@@ -23,6 +23,7 @@ export const AnswerView = ({
     </p>
     <VerdictMark verdict={answer.verdict} />
     <Figures answer={answer} />
+    <Findings answer={answer} />
     <Limits answer={answer} />
     {answer.table ? <Table table={answer.table} /> : null}
     {answer.picture ? (
@@ -72,6 +73,23 @@ const Figures = ({ answer }: { answer: Answer }) => (
     </dl>
   </Part>
 )
+
+/** What explains the readings, likeliest first; those that the readings cannot rule out stand beside it. */
+const Findings = ({ answer }: { answer: Answer }) =>
+  answer.findings ? (
+    <Part id="findings">
+      <ol class="findings">
+        {answer.findings.map(({ text, toldApart }, at) => (
+          <li class={at === 0 ? 'first' : undefined}>
+            {text}{' '}
+            {at === 0 ? null : (
+              <span class="why">{sharedWords.parts[toldApart ? 'ruledOut' : 'possibleToo']}</span>
+            )}
+          </li>
+        ))}
+      </ol>
+    </Part>
+  ) : null
 
 const Limits = ({ answer }: { answer: Answer }) =>
   answer.limits.length === 0 ? null : (

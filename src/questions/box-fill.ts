@@ -114,15 +114,6 @@ const words = questionWordsOf(prompts, {
     'says.holds': [],
     'says.tight': [],
     'says.fails': [],
-    'kind.conductors': [],
-    'kind.through': [],
-    'kind.long-loops': [],
-    'kind.clamps': [],
-    'kind.support-fittings': [],
-    'kind.devices': [],
-    'kind.grounds': [],
-    'kind.isolated-grounds': [],
-    'kind.terminal-blocks': [],
     'part.conductors': ['count', 'gauge'],
     'part.through': ['count', 'gauge'],
     'part.long-loops': ['count', 'gauge'],
@@ -164,7 +155,7 @@ const words = questionWordsOf(prompts, {
     'volume',
     'spare',
   ],
-  columns: ['kind', 'count', 'gauge', 'allowances', 'volume'],
+  columns: ['kind', 'allowances', 'volume'],
   faults: [
     'box-not-a-box',
     'box-not-understood',
@@ -298,8 +289,6 @@ function headline(solution: Solution, values: Inputs): string {
 /** Quarters stay quarters. */
 const allowanceText = (allowances: number): string => printNumber(allowances, { decimals: 2 })
 
-const kindLabel = ({ kind }: FillRow): string => words.say(`kind.${kind}`, {})
-
 function tableOf(
   { rows, allowances, required, box }: Solution,
   { units }: Inputs,
@@ -308,20 +297,12 @@ function tableOf(
     columns: Object.values(words.columns),
     rows: [
       ...rows.map((each) => [
-        kindLabel(each),
-        each.count,
-        `${each.gauge} AWG`,
+        partLabel(each),
         allowanceText(each.allowances),
         volumeText(each.volumeIn3, units, 'up'),
       ]),
-      [
-        words.say('row.together', {}),
-        '',
-        '',
-        allowanceText(allowances),
-        volumeText(required.in3, units, 'up'),
-      ],
-      [words.say('row.box', {}), '', '', '', volumeText(box.in3, units, 'nearest')],
+      [words.say('row.together', {}), allowanceText(allowances), volumeText(required.in3, units, 'up')],
+      [words.say('row.box', {}), '', volumeText(box.in3, units, 'nearest')],
     ],
   }
 }

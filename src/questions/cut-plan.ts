@@ -54,6 +54,7 @@ const words = questionWordsOf(prompts, {
     'stock.opening': ['number'],
     and: ['first', 'last'],
     'cut.tape': ['length', 'units'],
+    'cut.from': ['what', 'length'],
     'cut.none': [],
     'cut.piece': ['opening', 'length'],
     'cut.pieceUnits': ['opening', 'length', 'units'],
@@ -68,7 +69,7 @@ const words = questionWordsOf(prompts, {
   },
   cautions: ['off-first', 'marks', 'wet-seal', 'joint', 'both-ends', 'hide-gap'],
   working: ['opening', 'reels', 'channels', 'tapeWaste', 'channelWaste'],
-  columns: ['what', 'length', 'left', 'cut'],
+  columns: ['what', 'left', 'cut'],
   faults: [],
 })
 
@@ -201,8 +202,7 @@ const unitsIn = (lengthM: number, { cutLength }: Inputs): string => String(Math.
 function tableOf(plan: CutPlan, values: Inputs): NonNullable<Composition['table']> {
   const print = (lengthM: number) => short(lengthM, values.units)
   const openings = plan.openings.map(({ openingM, tapeM, darkGapM }, at) => [
-    openingName(at),
-    print(openingM),
+    words.say('cut.from', { what: openingName(at), length: print(openingM) }),
     print(darkGapM),
     tapeM > 0
       ? words.say('cut.tape', { length: print(tapeM), units: unitsIn(tapeM, values) })
@@ -210,8 +210,7 @@ function tableOf(plan: CutPlan, values: Inputs): NonNullable<Composition['table'
   ])
   const stockRows = (kind: 'reel' | 'channel', { stocks }: StockPlan, stockM: number) =>
     alike(stocks).map(({ stock, from, to }) => [
-      stockName(kind, from, to),
-      print(stockM),
+      words.say('cut.from', { what: stockName(kind, from, to), length: print(stockM) }),
       print(stock.restM),
       stock.pieces.map((piece) => pieceText(kind, piece, values)).join('; '),
     ])

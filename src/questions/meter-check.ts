@@ -15,12 +15,13 @@ import {
   readingIds,
   voltagesAlong,
 } from '../calculators/meter-check'
+import { type ExplanationId, explanationIds } from '../calculators/meter-explanations'
 import { countCutUnits } from '../calculators/tape-network'
 import { printConductorSize } from '../quantities/conductor-size'
 import { METRES_PER_FOOT, METRES_PER_INCH } from '../quantities/convert'
 import { printNumber, printQuantity } from '../quantities/print'
 import type { System } from '../quantities/systems'
-import type { Assumption } from './common/answer'
+import type { Finding as AnswerFinding, Assumption } from './common/answer'
 import { cableOhmPerM, usualSize, usualStrands } from './common/fed-tape'
 import { assumed, conductorSize, optional, quantity, required } from './common/fields'
 import { chosenSettings, lineCautions } from './common/line-side'
@@ -362,7 +363,7 @@ function headline({ check }: Solution, values: Inputs): string {
 const untold = (likeliest: readonly Finding[]): string =>
   words.say(likeliest.some(({ id }) => id === 'poor-joint') ? 'tell.along' : 'tell.nothing', {})
 
-const findingsOf = ({ check }: Solution, values: Inputs): object[] =>
+const findingsOf = ({ check }: Solution, values: Inputs): AnswerFinding[] =>
   check.findings.map((finding) => ({
     id: finding.id,
     text: findingText(finding, values),
@@ -651,8 +652,10 @@ export const meterCheck = defineQuestion<typeof inputs, Solution>({
   figures: {
     findings: {
       unit: '',
-      better: 'higher',
+      better: 'same',
       round: 'nearest',
+      choices: explanationIds,
+      choiceText: (id) => nameOf({ id: id as ExplanationId }),
       value: ({ check }) => check.findings[0].id,
       text: ({ check }) => nameOf(check.findings[0]),
     },

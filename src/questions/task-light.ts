@@ -82,6 +82,7 @@ const words = questionWordsOf(prompts, {
     'way.longer': ['value'],
     'way.cover': [],
     'way.nothing': [],
+    'row.place': ['place', 'wanted'],
     'row.range': ['from', 'to'],
     'row.dim': ['dim', 'seen'],
     'row.full': [],
@@ -101,7 +102,7 @@ const words = questionWordsOf(prompts, {
   },
   cautions: ['glare', 'wet', 'direct-only', 'cover-spread', 'workplaces', 'dim-scale'],
   working: ['lumens', 'distance', 'bare', 'new', 'maintained', 'needed', 'dimTo', 'seenAs'],
-  columns: ['place', 'wanted', 'dim'],
+  columns: ['place', 'dim'],
   faults: ['lumens-for-claim'],
 })
 
@@ -302,7 +303,10 @@ function tableOf(solution: Solution, values: Inputs): NonNullable<Composition['t
   const chosen = met ? lightTargetRows.indexOf(met) : -1
   return {
     columns: Object.values(words.columns),
-    rows: lightTargetRows.map((row) => [row.place, wantedText(row, values), dimText(row, solution, values)]),
+    rows: lightTargetRows.map((row) => [
+      words.say('row.place', { place: row.place, wanted: wantedText(row, values) }),
+      dimText(row, solution, values),
+    ]),
     ...(chosen >= 0 && solution.known ? { chosen } : {}),
   }
 }

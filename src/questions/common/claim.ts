@@ -1,4 +1,6 @@
 import { readConductorSize } from '../../quantities/conductor-size'
+import { DIMENSIONS } from '../../quantities/dimensions'
+import type { Rounding } from '../../quantities/print'
 import { readQuantity } from '../../quantities/read'
 import type { ClaimVerdict, Setting } from './answer'
 import type { Fault, Input } from './fields'
@@ -66,7 +68,7 @@ function readClaimed(
 ): { ok: true; value: number } | { ok: false; fault: Fault } {
   if (unit === 'AWG' || unit === 'mm2') {
     const size = readConductorSize(text)
-    if (!size.ok) return refused(size.reason, text, { example: unit === 'AWG' ? '14 AWG' : '2.5 mm2' })
+    if (!size.ok) return refused(size.reason, text, { example: claimExample(unit, setting) })
     const fault = sizeFault(size.value, setting.rules)
     return fault ? { ok: false, fault } : { ok: true, value: size.value.value }
   }
@@ -77,7 +79,17 @@ function readClaimed(
     return refused(reading.reason, text, { example: reading.example })
   }
   const bare = /^\s*(-?\d+(?:\.\d+)?)/.exec(text)
-  return bare ? { ok: true, value: Number(bare[1]) } : refused('no-number', text, { example: '2' })
+  return bare
+    ? { ok: true, value: Number(bare[1]) }
+    : refused('no-number', text, { example: claimExample(unit, setting) })
+}
+
+/** A claim on a figure of this unit, as it may be typed. */
+export function claimExample(unit: string, { units }: Setting): string {
+  if (unit === 'AWG') return '14 AWG'
+  if (unit === 'mm2') return '2.5 mm2'
+  const dimension = dimensionOfUnit(unit)
+  return dimension ? DIMENSIONS[dimension].example[units] : '2'
 }
 
 /** The limits that decide whether a claim holds at these values. */
@@ -130,7 +142,7 @@ export function claimVerdict<F extends InputSpecs, S>(
   return {
     text: claimText(spec, claim, values),
     verdict: verdict === 'info' ? 'holds' : verdict,
-    margin: decisive ? marginText(spec, decisive, values) : '',
+    margin: decisive ? marginText(spec, decisive, claim, values) : '',
     wouldHoldIf: verdict === 'fails' ? wouldHoldIf(spec, claim, values, given) : [],
   }
 }
@@ -154,7 +166,9 @@ function claimedText<F extends InputSpecs, S>(
   claim: Claim,
   values: Values<F>,
 ): string | undefined {
-  if ('value' in claim) return printValue(claim.value, claim.unit, values.units)
+  if ('value' in claim) {
+    return printValue(claim.value, claim.unit, values.units, spec.figures[claim.figure]?.round)
+  }
   if ('choice' in claim) return spec.figures[claim.figure]?.choiceText?.(claim.choice) ?? claim.choice
   return undefined
 }
@@ -173,14 +187,23 @@ const claimText = <F extends InputSpecs, S>(
 function marginText<F extends InputSpecs, S>(
   spec: QuestionSpec<F, S>,
   judged: Judged,
+  claim: Claim,
   values: Values<F>,
 ): string {
-  const { value, limit, unit, sense } = judged
+  const { id, value, limit, unit, sense } = judged
+  const what = spec.words.limits[id] ?? spec.words.figures[id] ?? id
+  const safe: Rounding = sense === 'at-most' ? 'up' : 'down'
+  const other: Rounding = sense === 'at-most' ? 'down' : 'up'
+  const print = (number: number, rounding: Rounding) => printValue(number, unit, values.units, rounding)
+  if (!Number.isFinite(value)) return sharedSay('margin.none', { what, limit: print(limit, other) })
   const share = Math.abs(value - limit) / Math.abs(limit)
-  return sharedSay(`margin.${sense}.${holds(judged) ? 'holds' : 'fails'}`, {
-    what: spec.words.limits[judged.id] ?? spec.words.figures[judged.id] ?? judged.id,
-    value: printValue(value, unit, values.units),
-    limit: printValue(limit, unit, values.units),
+  const isWhatWasClaimed = id === claim.figure && 'value' in claim && claim.value === limit
+  const outcome = holds(judged) ? 'holds' : 'fails'
+  return sharedSay(isWhatWasClaimed ? `margin.claimed.${outcome}` : `margin.${sense}.${outcome}`, {
+    what,
+    value: print(value, safe),
+    // Rounded the same way where it holds, apart where it does not: what is read then never says the contrary.
+    limit: print(limit, outcome === 'holds' ? safe : other),
     percent: Number.isFinite(share) ? printValue(100 * share, '%', values.units) : '100 %',
   })
 }

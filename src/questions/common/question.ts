@@ -8,11 +8,12 @@ import type {
   Assumption,
   Caution,
   Figure,
+  Finding,
   NextQuestion,
   Provenance,
   Setting,
 } from './answer'
-import { type Claim, claimHeadline, claimVerdict, readClaim } from './claim'
+import { type Claim, claimExample, claimHeadline, claimVerdict, readClaim } from './claim'
 import type { Field, Input } from './fields'
 import { figureUnit, printValue } from './printing'
 import {
@@ -82,7 +83,7 @@ export type Composition = {
   /** Inputs as they may be typed; `flattenInputs` writes them for an address. */
   next: readonly { question: string; inputs: Record<string, unknown> }[]
   picture?: { kind: string; data: unknown }
-  findings?: readonly object[]
+  findings?: readonly Finding[]
   /** Assumptions that are no input of their own. */
   alsoAssumed?: readonly Assumption[]
 }
@@ -109,14 +110,14 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
   unsafe: Readonly<Record<string, 'up' | 'down'>>
   /** What else must be given before a claim on some figure can be judged. */
-  claimFaults?(claim: Claim, given: ReadonlySet<string>): FieldFault[]
+  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Values<F>): FieldFault[]
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
   irrelevant?(values: Values<F>): readonly string[]
   /** Other ways to do it that might make a failing claim hold. */
   otherWays?(values: Values<F>): Partial<Values<F>>[]
-  compose(solution: S, values: Values<F>, given: ReadonlySet<string>): Composition
+  compose(solution: S, values: Values<F>, given: ReadonlySet<string>, claim?: Claim): Composition
 }
 
 export type Answered = { ok: true; answer: Answer } | { ok: false; errors: FieldError[] }
@@ -148,6 +149,12 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
   const errorsOf = (faults: readonly FieldFault[], system: System): FieldError[] =>
     faults.map((fault) => faultMessage(fault, inputs, spec.words, system))
 
+  const withClaimExample = (fault: FieldFault, values: Values<F>): FieldFault => {
+    const main = spec.figures[mainFigure]
+    if (!main || fault.field !== 'claim') return fault
+    return { ...fault, example: main.choices?.[0] ?? claimExample(figureUnit(main, values), values) }
+  }
+
   return {
     id: spec.id,
     stage: spec.stage,
@@ -163,9 +170,11 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
       const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
       const claim = reading.claim && readClaim(spec, reading.claim, values)
       const faults = [
-        ...(reading.ok ? (spec.relations?.(values, reading.given) ?? []) : reading.faults),
+        ...(reading.ok
+          ? (spec.relations?.(values, reading.given) ?? [])
+          : reading.faults.map((fault) => withClaimExample(fault, values))),
         ...(claim && !claim.ok ? [{ ...claim.fault, field: 'claim' }] : []),
-        ...(claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given) ?? []) : []),
+        ...(reading.ok && claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given, values) ?? []) : []),
       ]
       if (!reading.ok || faults.length > 0) return { ok: false, errors: errorsOf(faults, units) }
       return {
@@ -194,13 +203,13 @@ function compose<F extends InputSpecs, S>(
   const judged = verdictOf(outcome.judged)
   const own = outcome.fails ? 'fails' : judged === 'info' && outcome.sound ? 'holds' : judged
   const claimed = claim && claimVerdict(spec, claim, solution, values, given)
-  const parts = spec.compose(solution, values, given)
+  const parts = spec.compose(solution, values, given, claim)
   const irrelevant = spec.irrelevant?.(values) ?? []
   const assumptions = [
     ...assumptionsOf(spec, inputs, values, given, irrelevant),
     ...(parts.alsoAssumed ?? []),
   ]
-  const cautions = parts.cautions.map((id) => cautionOf(id, spec.words))
+  const cautions = parts.cautions.map((id) => cautionOf(id, spec.words, values))
   const working = parts.working.map(({ id, ...step }) => ({ label: spec.words.working[id] ?? id, ...step }))
   const cited = [...assumptions, ...cautions, ...working].flatMap((part) => part.source ?? [])
   return {
@@ -231,11 +240,16 @@ function compose<F extends InputSpecs, S>(
   }
 }
 
-const cautionOf = (said: Composition['cautions'][number], words: QuestionWords): Caution => {
+const cautionOf = (
+  said: Composition['cautions'][number],
+  words: QuestionWords,
+  { rules }: Setting,
+): Caution => {
   const { id, values } = typeof said === 'string' ? { id: said, values: {} } : said
   const caution = words.cautions[id] ?? sharedCautions[id]
   if (!caution) throw new Error(`There is no caution "${id}".`)
-  const { source: cited, level } = caution
+  const { level } = caution
+  const { source: cited } = (rules === 'iec' && caution.iec) || caution
   const text = fill(caution.text, values)
   return { level, text, ...(cited === undefined ? {} : { source: cited }) }
 }
@@ -251,7 +265,9 @@ function inputsOf(
     const value = values[id]
     if (value === undefined || (irrelevant.includes(id) && !given.has(id))) continue
     const from: Provenance = given.has(id) ? 'given' : (input.from ?? 'assumed')
-    out[id] = { ...input.field.json(value), text: input.field.text(value, values.units), from }
+    const { value: json, unit } = input.field.json(value)
+    const text = input.field.text(value, values.units)
+    out[id] = unit === undefined ? { value: json, text, from } : { value: json, unit, text, from }
   }
   return out
 }
@@ -297,14 +313,15 @@ function assumptionsOf<F extends InputSpecs, S>(
     if (given.has(id) || id === 'units' || value === undefined || input.need !== 'assumed') return []
     if (irrelevant.includes(id)) return []
     const words = spec.words.fields[id] ?? sharedWords.fields[id]
+    const because = (values.rules === 'iec' && words?.iec) || words
     const shown =
       input.field.kind === 'choice' ? (words?.choices?.[String(value)] ?? String(value)) : undefined
     return [
       {
         field: id,
         text: `${words?.label ?? id}: ${shown ?? input.field.text(value, values.units)}`,
-        why: words?.why ?? sharedWords.sentences['why.assumed'] ?? '',
-        ...(words?.source ? { source: words.source } : {}),
+        why: because?.why ?? words?.why ?? sharedWords.sentences['why.assumed'] ?? '',
+        ...(because?.source ? { source: because.source } : {}),
       },
     ]
   })

@@ -46,6 +46,7 @@ export const withSettings = (inputs: InputSpecs): InputSpecs => ({ ...settingInp
 
 const claimSchema = z.union([
   z.string().max(200),
+  z.number(),
   z.strictObject({
     figure: z.string().max(60).optional(),
     value: z.union([z.string().max(200), z.number()]),
@@ -171,7 +172,9 @@ export function readBody(
 function saidClaim(raw: unknown): { claim?: SaidClaim } {
   const said = claimSchema.optional().safeParse(raw).data
   if (said === undefined) return {}
-  return { claim: typeof said === 'string' ? { value: said } : { ...said, value: String(said.value) } }
+  return {
+    claim: typeof said === 'object' ? { ...said, value: String(said.value) } : { value: String(said) },
+  }
 }
 
 /** Fills in what nobody gave, in the order of declaration, so that an assumption may rest on one before it. */

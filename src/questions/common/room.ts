@@ -102,20 +102,21 @@ export function roomOf<F extends InputSpecs, S>(
   given: ReadonlySet<string>,
   now: Outcome,
 ): Room[] {
-  const outcomeAt = (move: Move, value: number): Outcome => {
-    const changed = changedAt(values, move.path, value)
-    return spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
-  }
+  const outcomeAt = (changed: Values<F>): Outcome =>
+    spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
+  // What would be refused lies out of the range too, so that nothing it changes counts.
+  const isRefused = (changed: Values<F>): boolean => (spec.relations?.(changed, given).length ?? 0) > 0
+  const still = spec.says(now, values)
   return movable(spec, values).map((move) => {
     const { field } = move
     const end = endOf(move.range, move.unsafe)
-    const found = nearestChange(move.value, end, move.whole, (value) =>
-      hasChanged(outcomeAt(move, value), now),
-    )
-    const still = spec.says(now, values)
+    const found = nearestChange(move.value, end, move.whole, (value) => {
+      const changed = changedAt(values, move.path, value)
+      return !isRefused(changed) && hasChanged(outcomeAt(changed), now, spec.stepWorse)
+    })
     if (!found) return { field, until: null, text: sharedSay('room.any', { what: move.label, still }) }
     const text = printValue(found.inside, move.unit, values.units, move.unsafe === 'up' ? 'down' : 'up')
-    const then = spec.says(outcomeAt(move, found.outside), values)
+    const then = spec.says(outcomeAt(changedAt(values, move.path, found.outside)), values)
     return {
       field,
       until: { value: found.inside, unit: move.unit, text },

@@ -13,6 +13,7 @@ import {
   fill,
   type QuestionWords,
   readPrompts,
+  sayer,
 } from './words'
 
 /** What is said everywhere: faults, margins, room, the cautions that several questions share. */
@@ -42,6 +43,9 @@ const sentenceNeeds = {
   'margin.at-most.fails': ['what', 'value', 'limit', 'percent'],
   'margin.at-least.holds': ['what', 'value', 'limit', 'percent'],
   'margin.at-least.fails': ['what', 'value', 'limit', 'percent'],
+  'margin.claimed.holds': ['what', 'value', 'limit', 'percent'],
+  'margin.claimed.fails': ['what', 'value', 'limit', 'percent'],
+  'margin.none': ['what', 'limit'],
   'wouldHold.atMost': ['what', 'value'],
   'wouldHold.atLeast': ['what', 'value'],
   'wouldHold.way': ['what', 'value'],
@@ -93,7 +97,9 @@ export const sharedCautions: Readonly<Record<string, CautionWords>> = sharedWord
 export const sharedSay = <K extends keyof typeof sentenceNeeds>(
   key: K,
   values: Record<(typeof sentenceNeeds)[K][number], string>,
-): string => fill(sharedWords.sentences[key] ?? '', values)
+): string => say(key, values)
+
+const say = sayer(sharedWords.sentences)
 
 /** The sentence for a fault, with the field's label and an example of what would do. */
 export function faultMessage(
@@ -105,7 +111,8 @@ export function faultMessage(
   const sentence = sharedWords.faults[fault.reason] ?? words.faults[fault.reason]
   if (!sentence) throw faultyPrompts(shared, 'faults', `faults.${fault.reason} is missing`)
   const [id = '', ...below] = fault.field.split('.')
-  const own = Object.hasOwn(inputs, id) ? (words.fields[id] ?? sharedWords.fields[id]) : undefined
+  const isKnown = Object.hasOwn(inputs, id) || id === 'claim'
+  const own = isKnown ? (words.fields[id] ?? sharedWords.fields[id]) : undefined
   const column = below.findLast((part) => !/^\d+$/.test(part))
   const label = [own?.label ?? id, ...(column ? [own?.columns?.[column] ?? column] : [])].join(': ')
   const example =
@@ -120,6 +127,6 @@ export function faultMessage(
     ...fault.values,
     ...(other ? { other: words.fields[other]?.label ?? other } : {}),
     example: example ?? '',
-  })
+  }).replaceAll('  ', ' ')
   return { field: fault.field, message, ...(example ? { example } : {}) }
 }

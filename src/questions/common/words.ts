@@ -15,6 +15,8 @@ export const fieldWords = z.strictObject({
   /** Why this value is assumed, and where that is written. */
   why: z.string().optional(),
   source: z.string().optional(),
+  /** The same under IEC, where it differs: another source, or none. */
+  iec: z.strictObject({ why: z.string().optional(), source: z.string().optional() }).optional(),
   choices: z.record(z.string(), z.string()).optional(),
   columns: z.record(z.string(), z.string()).optional(),
   columnExamples: z.record(z.string(), z.string()).optional(),
@@ -24,6 +26,8 @@ export const cautionWords = z.strictObject({
   level: z.enum(['stop', 'care', 'note']),
   text: z.string(),
   source: z.string().optional(),
+  /** Where that is written under IEC, if that differs: another source, or none. */
+  iec: z.strictObject({ source: z.string().optional() }).optional(),
 })
 
 const questionWords = z.strictObject({
@@ -107,9 +111,30 @@ export function checkSentences(
   }
 }
 
+/** A sentence taken apart once, so that filling its placeholders is joining. */
+export function sentenceOf(sentence: string): (values: Readonly<Record<string, string>>) => string {
+  const [start = '', ...rest] = sentence.split(placeholder)
+  return (values) => {
+    let text = start
+    for (let i = 0; i < rest.length; i += 2) {
+      const name = rest[i] ?? ''
+      text += (values[name] ?? `{${name}}`) + (rest[i + 1] ?? '')
+    }
+    return text
+  }
+}
+
 /** A sentence with its placeholders filled. */
 export const fill = (sentence: string, values: Readonly<Record<string, string>>): string =>
-  sentence.replace(placeholder, (_, name: string) => values[name] ?? `{${name}}`)
+  sentenceOf(sentence)(values)
+
+/** All sentences of a file, taken apart: fills the one with this key. */
+export function sayer(
+  sentences: Readonly<Record<string, string>>,
+): (key: string, values: Readonly<Record<string, string>>) => string {
+  const apart = new Map(Object.entries(sentences).map(([key, text]) => [key, sentenceOf(text)]))
+  return (key, values) => apart.get(key)?.(values) ?? ''
+}
 
 /** The words of one question, and its sentences with their placeholders typed. */
 export type Words<S extends SentenceNeeds> = QuestionWords & {
@@ -134,5 +159,5 @@ export function questionWordsOf<const S extends SentenceNeeds>(
     checkKeys(prompts, section, words[section], needs[section])
   }
   checkSentences(prompts, words.sentences, needs.sentences)
-  return { ...words, say: (key, values) => fill(words.sentences[key] ?? '', values) }
+  return { ...words, say: sayer(words.sentences) }
 }

@@ -109,7 +109,7 @@ export type GaugeRow = {
   fits: boolean
   reasons: GaugeReason[]
   /** The fuse with which the size would do, A, where only the supply's limit stands against it. */
-  fuseA?: number
+  fuseA: number | undefined
 }
 
 /** Every size with its figures, and which of them is chosen. */
@@ -191,7 +191,7 @@ export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow
     loadCapacityA,
     fits: reasons.length === 0,
     reasons,
-    ...(onlyNeedsFuse ? { fuseA: capacity.overcurrentA } : {}),
+    fuseA: onlyNeedsFuse ? capacity.overcurrentA : undefined,
   }
 }
 

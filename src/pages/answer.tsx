@@ -61,18 +61,19 @@ const Part = ({ id, children }: { id: string; children: Child }) => (
   </section>
 )
 
-const Figures = ({ answer }: { answer: Answer }) => (
-  <Part id="figures">
-    <dl class="figures">
-      {answer.figures.map(({ label, text }) => (
-        <div>
-          <dt>{label}</dt>
-          <dd>{text}</dd>
-        </div>
-      ))}
-    </dl>
-  </Part>
-)
+const Figures = ({ answer }: { answer: Answer }) =>
+  answer.figures.length === 0 ? null : (
+    <Part id="figures">
+      <dl class="figures">
+        {answer.figures.map(({ label, text }) => (
+          <div>
+            <dt>{label}</dt>
+            <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
+    </Part>
+  )
 
 /** What explains the readings, likeliest first; those that the readings cannot rule out stand beside it. */
 const Findings = ({ answer }: { answer: Answer }) =>
@@ -189,7 +190,7 @@ const Assumptions = ({ answer, question, typed }: { answer: Answer; question: Qu
     </Part>
   )
 
-const levelMarks: Record<Caution['level'], string> = { stop: '⛔\uFE0E', care: '△', note: '–' }
+const levelMarks: Record<Caution['level'], string> = { stop: '■', care: '△', note: '–' }
 
 const Cautions = ({ cautions }: { cautions: readonly Caution[] }) =>
   cautions.length === 0 ? null : (
@@ -213,22 +214,23 @@ const levels: readonly Caution['level'][] = ['stop', 'care', 'note']
 const inOrder = (cautions: readonly Caution[]): Caution[] =>
   levels.flatMap((level) => cautions.filter((caution) => caution.level === level))
 
-const Working = ({ answer }: { answer: Answer }) => (
-  <Part id="working">
-    <ol class="working">
-      {answer.working.map(({ label, formula, substituted, result, source }) => (
-        <li>
-          <strong>{label}</strong>
-          <span class="formula">{formula}</span>
-          <span class="formula">
-            = {substituted} = <b>{result}</b>
-          </span>
-          {source ? <span class="why">{answer.sources.find(({ id }) => id === source)?.text}</span> : null}
-        </li>
-      ))}
-    </ol>
-  </Part>
-)
+const Working = ({ answer }: { answer: Answer }) =>
+  answer.working.length === 0 ? null : (
+    <Part id="working">
+      <ol class="working">
+        {answer.working.map(({ label, formula, substituted, result, source }) => (
+          <li>
+            <strong>{label}</strong>
+            <span class="formula">{formula}</span>
+            <span class="formula">
+              = {substituted} = <b>{result}</b>
+            </span>
+            {source ? <span class="why">{answer.sources.find(({ id }) => id === source)?.text}</span> : null}
+          </li>
+        ))}
+      </ol>
+    </Part>
+  )
 
 const Next = ({ answer }: { answer: Answer }) =>
   answer.next.length === 0 ? null : (

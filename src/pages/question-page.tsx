@@ -1,3 +1,4 @@
+import type { Answer } from '../questions/common/answer'
 import type { Answered, Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
 import type { Address } from './address'
@@ -24,7 +25,7 @@ export const QuestionPage = ({
       {answer && address.open === undefined ? (
         <details class="asked">
           <summary>
-            <span class="given">{givenInWords(answer.inputs)}</span>{' '}
+            <span class="given">{givenInWords(question, answer.inputs)}</span>{' '}
             <span class="change">{sharedWords.parts.change}</span>
           </summary>
           {form}
@@ -37,8 +38,15 @@ export const QuestionPage = ({
   )
 }
 
-const givenInWords = (inputs: Readonly<Record<string, { text: string; from: string }>>): string =>
-  Object.values(inputs)
-    .filter(({ from }) => from !== 'assumed')
-    .map(({ text }) => text)
+/** Kinds whose value alone does not say what it is. */
+const needsLabel = new Set(['count', 'number', 'yes-no', 'choice'])
+
+const givenInWords = (question: Question, inputs: Answer['inputs']): string =>
+  Object.entries(inputs)
+    .filter(([, { from }]) => from !== 'assumed')
+    .map(([id, { text }]) => {
+      const words = question.words.fields[id] ?? sharedWords.fields[id]
+      if (!words || !needsLabel.has(question.inputs[id]?.field.kind ?? '')) return text
+      return `${words.label}: ${words.choices?.[text] ?? text}`
+    })
     .join(' · ')

@@ -52,7 +52,11 @@ export function printNumber(value: number, format: NumberFormat): string {
       ? format.decimals
       : Math.max(0, Math.min(12, format.significantDigits - 1 - magnitudeOf(value)))
   const scale = 10 ** decimals
-  const text = (wholeSteps(value * scale, format.rounding ?? 'nearest') / scale).toFixed(decimals)
+  const rounded = wholeSteps(value * scale, format.rounding ?? 'nearest') / scale
+  // Within these the shortest text of a number has no exponent, and no zeros at its end.
+  const isShort = Math.abs(rounded) >= 1e-6 && Math.abs(rounded) < 1e21
+  if (isShort && !format.keepZeros) return String(rounded)
+  const text = rounded.toFixed(decimals)
   return format.keepZeros || decimals === 0 ? text : text.replace(/\.?0+$/, '')
 }
 

@@ -1,5 +1,5 @@
 import prompts from '../../prompts/en/along-the-tape.yaml'
-import { capacityA, copperRise, sizesFor } from '../calculators/conductor'
+import { capacityA, sizesFor } from '../calculators/conductor'
 import { within } from '../calculators/limit'
 import { countUnits } from '../calculators/tape-network'
 import { type ConductorSize, printConductorSize } from '../quantities/conductor-size'
@@ -31,7 +31,13 @@ import { asInputs, type Composition, defineQuestion, type FigureSpec, type Outco
 import type { FieldFault, Values } from './common/read-inputs'
 import { sizeFaultAt } from './common/relations'
 import { nearestChange } from './common/search'
-import { irrelevantOfRails, tapeFaults, tapeInputs } from './common/tape-inputs'
+import {
+  irrelevantOfRails,
+  tapeFaults,
+  tapeInputs,
+  warmRailCautions,
+  warmRailRise,
+} from './common/tape-inputs'
 import { tapePicture } from './common/tape-picture'
 import { holds, type Judged, use, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
@@ -93,6 +99,8 @@ const words = questionWordsOf(prompts, {
     'name.driver': [],
     'way.size': ['size'],
     'way.distance': ['value'],
+    'way.beside': [],
+    'way.source': ['value'],
     'way.length': ['value'],
     'way.power': ['value'],
     'way.voltage': ['value'],
@@ -115,14 +123,11 @@ const words = questionWordsOf(prompts, {
     'assumed.flexible': [],
     'assumed.strands.why': [],
   },
-  cautions: ['over-rated', 'fuse-each', 'fuse-unknown', 'simple-law', 'warm-tape'],
+  cautions: ['over-rated', 'fuse-each', 'fuse-unknown', 'simple-law'],
   working: fedTapeSteps,
   columns: [],
   faults: [],
 })
-
-/** Rails of tape at work, °C. */
-const warmRailsC = 50
 
 /** The limit that is used most. */
 const nearestOf = (judged: readonly Judged[]): Judged | undefined =>
@@ -180,12 +185,28 @@ function waysOut(fed: FedTape, values: Inputs, layout: BetterLayout | undefined)
   const size = sizesFor(values.rules).find((each) => stands(withSize(values, each)))
   const [voltage] = higherVoltages(values).filter((way) => stands({ ...values, ...way }))
   return [
+    ...sourceWay(values),
     ...(isDriverAlone ? [words.say('way.driver', { value: printValue(driverW, 'W', values.units) })] : []),
     ...(layout && !isDriverAlone ? [layoutText(layout, values)] : []),
     ...(size ? [words.say('way.size', { size: printConductorSize(size) })] : []),
     ...shorterWays(values),
     ...(voltage ? [words.say('way.voltage', { value: printValue(voltage.voltage, 'V', values.units) })] : []),
   ]
+}
+
+/** With less cable than this the driver sits beside the tape, m. */
+const shortestCableM = 0.1
+
+const distanceWay = (lengthM: number, print: Print): string =>
+  lengthM < shortestCableM
+    ? words.say('way.beside', {})
+    : words.say('way.distance', { value: print(lengthM, 'm', 'down') })
+
+/** A driver that sags, or is trimmed low, brought back to the tape's own voltage. */
+function sourceWay(values: Inputs): string[] {
+  const { voltage, sourceVoltage, units } = values
+  const does = sourceVoltage < voltage && stands({ ...values, sourceVoltage: voltage })
+  return does ? [words.say('way.source', { value: printValue(voltage, 'V', units) })] : []
 }
 
 /** Less of something: cable, tape, or watts. */
@@ -202,7 +223,7 @@ function shorterWays(values: Inputs): string[] {
   const power = until(values.tapePower, 0.5, (tapePower) => ({ ...values, tapePower }))
   const cutM = length ? countUnits(length.outside, values.cutLength) * values.cutLength : 0
   return [
-    ...(distance ? [words.say('way.distance', { value: print(distance.outside, 'm', 'down') })] : []),
+    ...(distance ? [distanceWay(distance.outside, print)] : []),
     ...(length ? [words.say('way.length', { value: print(cutM, 'm', 'down') })] : []),
     ...(power ? [words.say('way.power', { value: print(power.outside, 'W/m', 'down') })] : []),
   ]
@@ -247,10 +268,12 @@ function failure(
   return words.say('headline.fails', { faults: faults.join('; '), ways })
 }
 
-const compared = ({ value, limit, sense, unit }: Judged, print: Print) => ({
-  value: print(value, unit, sense === 'at-least' ? 'down' : 'up'),
-  limit: print(limit, unit, sense === 'at-least' ? 'nearest' : 'down'),
-})
+/** Rounded the same way where it holds, apart where it does not: what is read then never says the contrary. */
+function compared(judged: Judged, print: Print) {
+  const { value, limit, sense, unit } = judged
+  const [safe, other] = sense === 'at-least' ? (['down', 'up'] as const) : (['up', 'down'] as const)
+  return { value: print(value, unit, safe), limit: print(limit, unit, holds(judged) ? safe : other) }
+}
 
 function limitsOf(fed: FedTape, values: Inputs): NonNullable<Composition['limits']> {
   const judged = judgedFedTape(fed, values)
@@ -273,8 +296,8 @@ function cautionsOf(fed: FedTape, values: Inputs): Composition['cautions'] {
     ...(within(values.sourceVoltage, values.voltage) ? [] : [{ id: 'over-rated', values: { source } }]),
     ...fuseCaution(fed),
     ...(isPastClassTwo ? ['past-class-two'] : []),
-    'line-apart',
-    ...(fed.overloaded ? [] : ['simple-law', warmCaution(fed, values)]),
+    values.rules === 'iec' ? 'line-apart-iec' : 'line-apart',
+    ...(fed.overloaded ? [] : ['simple-law', ...warmCautions(fed, values)]),
   ]
 }
 
@@ -290,12 +313,12 @@ function fuseCaution(fed: FedTape): Composition['cautions'] {
   return [{ id, values: { size: printConductorSize(thinnest), fuse } }]
 }
 
-function warmCaution(fed: FedTape, values: Inputs): Composition['cautions'][number] {
-  const { light } = solveFedTape(values, copperRise(warmRailsC))
-  const print = (percent: number) => printValue(percent, '%', values.units, 'down')
-  const said = { warm: print(light.dimmestPercent), cold: print(fed.light.dimmestPercent) }
-  return { id: 'warm-tape', values: said }
-}
+const warmCautions = (fed: FedTape, values: Inputs): Composition['cautions'] =>
+  warmRailCautions(
+    solveFedTape(values, warmRailRise).light.dimmestPercent,
+    fed.light.dimmestPercent,
+    values.units,
+  )
 
 /** What is taken of a cable that nobody described. */
 function cableAssumptions(fed: FedTape, values: Inputs): Assumption[] {

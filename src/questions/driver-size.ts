@@ -1,20 +1,20 @@
 import prompts from '../../prompts/en/driver-size.yaml'
-import {
-  type ClassTwoShare,
-  type DeratingLine,
-  type DriverLoad,
-  type DriverSize,
-  sizeDriver,
-} from '../calculators/driver'
+import { type ClassTwoShare, type DriverLoad, type DriverSize, sizeDriver } from '../calculators/driver'
 import { countCutUnits } from '../calculators/tape-network'
 import type { Rounding } from '../quantities/print'
 import { classTwoLimitA, classTwoNameplateW, classTwo as classTwoTable } from '../tables/class-two'
-import { driverSizes } from '../tables/driver-sizes'
-import { classTwoStep, isPastClassTwo } from './common/class-two'
+import { isPastClassTwo } from './common/class-two'
+import {
+  countsOutputs,
+  deratingOf,
+  driverSteps,
+  driverWorking,
+  largestDriverW,
+} from './common/driver-working'
 import { assumed, choice, list, optional, plainNumber, quantity, required } from './common/fields'
 import { chosenSettings, lineCautions, supplyFaults, supplyInput } from './common/line-side'
-import { exactly, printValue } from './common/printing'
-import { asInputs, type Composition, defineQuestion, type Outcome, type Step } from './common/question'
+import { printValue } from './common/printing'
+import { asInputs, type Composition, defineQuestion, type Outcome } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
 import { lengthFaults, usualCutLengthM } from './common/tape-inputs'
 import { questionWordsOf } from './common/words'
@@ -103,25 +103,19 @@ const words = questionWordsOf(prompts, {
     'not-proven',
     'surge',
   ],
-  working: [
-    'load',
-    'derating',
-    'needed',
-    'rating',
-    'drivers',
-    'driverLoad',
-    'outputCurrent',
-    'inputPower',
-    'inputCurrent',
-    'heat',
-    'classTwo',
-    'usable',
-    'units',
-    'outputs',
-  ],
+  working: driverSteps,
   columns: ['output', 'feeds', 'load'],
-  faults: ['derating-incomplete', 'derating-order', 'past-class-two-limit', 'too-much-tape'],
+  faults: [
+    'derating-incomplete',
+    'derating-order',
+    'past-class-two-limit',
+    'too-much-tape',
+    'outputs-not-counted',
+  ],
 })
+
+/** What is told of Class 2 outputs, where they count. */
+const outputFigures: readonly string[] = ['classTwoOutputs', 'lengthPerOutput']
 
 /** Above this a driver whose label is not known may give less than its rating, °C (common practice). */
 const hotFromC = 40
@@ -132,18 +126,10 @@ const mostOutputsListed = 24
 /** More drivers than this are too many for one circuit or one dimmer to be asked about. */
 const mostDriversFollowed = 30
 
-const largestW = Math.max(...driverSizes.ratingsW)
-
 const loadOf = ({ load, tapePower, tapeLength, cutLength }: Inputs): DriverLoad =>
   tapePower === undefined || tapeLength === undefined
     ? { kind: 'watts', loadW: load ?? 0 }
     : { kind: 'runs', runsM: tapeLength, ratedWPerM: tapePower, cutLengthM: cutLength }
-
-function deratingOf({ fullOutputTo, derateAt, derateTo }: Inputs): DeratingLine | undefined {
-  return fullOutputTo === undefined || derateAt === undefined || derateTo === undefined
-    ? undefined
-    : { fullOutputToC: fullOutputTo, derateAtC: derateAt, derateToPercent: derateTo }
-}
 
 function solve(values: Inputs): Solution {
   const derating = deratingOf(values)
@@ -162,9 +148,6 @@ function solve(values: Inputs): Solution {
 
 const sizeOf = (solution: Solution): DriverSize | undefined =>
   'tooHotAboveC' in solution ? undefined : solution
-
-/** Class 2 is a class of the NEC; elsewhere its outputs are counted only for those who want them. */
-const countsOutputs = ({ rules, classTwo }: Inputs): boolean => rules === 'nec' || classTwo === 'prefer'
 
 const watts = (value: number, rounding: Rounding = 'nearest'): string =>
   printValue(value, 'W', 'us', rounding)
@@ -265,7 +248,7 @@ function headlineTooLarge({ neededW, drivers, classTwo }: DriverSize, values: In
   const offered = countsOutputs(values) && classTwo.outputs !== undefined
   return words.say('headline.tooLarge', {
     needed: watts(neededW, 'up'),
-    largest: watts(largestW),
+    largest: watts(largestDriverW),
     drivers: String(drivers),
     outputs: offered ? words.say('headline.orOutputs', { count: String(classTwo.outputs), nameplate }) : '',
   })
@@ -286,7 +269,7 @@ function inFewWords(solution: Solution, values: Inputs): string {
   if ('tooHotAboveC' in solution) return words.say('says.tooHot', {})
   const { ratingW, drivers, classTwo } = solution
   if (ratingW === undefined) {
-    return words.say('says.tooLarge', { count: String(drivers), largest: watts(largestW) })
+    return words.say('says.tooLarge', { count: String(drivers), largest: watts(largestDriverW) })
   }
   const rating = watts(ratingW)
   if (values.classTwo === 'no-matter') return words.say('says.rating', { rating })
@@ -341,7 +324,7 @@ function limitsOf(solution: Solution, values: Inputs): NonNullable<Composition['
       : [{ id: 'ambient', value: derateAt, unit: 'degC', binds: size === undefined }]
   if (!size) return ambient
   const byOutputs = size.ratingW !== undefined && sharesOutputs(size, values)
-  const usable = (size.ratingW ?? largestW) * usableShare(size, values)
+  const usable = (size.ratingW ?? largestDriverW) * usableShare(size, values)
   return [
     { id: 'loadLimit', value: usable, unit: 'W', binds: !byOutputs },
     ...(countsOutputs(values)
@@ -378,152 +361,6 @@ function pieceText({ run, units }: { run: number; units: number }, values: Input
   return words.say(whole ? 'piece.whole' : 'piece', said)
 }
 
-function workingOf(size: DriverSize, values: Inputs): Step[] {
-  return [
-    ...loadSteps(size, values),
-    ...ratingSteps(size, values),
-    ...lineSteps(size, values),
-    ...(countsOutputs(values) ? [classTwoStep(values.voltage), ...outputSteps(size, values)] : []),
-  ]
-}
-
-function loadSteps({ loadW, deratedToPercent }: DriverSize, values: Inputs): Step[] {
-  const { tapePower, tapeLength = [], ambient } = values
-  const lengths = tapeLength.map((lengthM) => exactly(lengthM, 'm')).join(' + ')
-  const load: Step[] =
-    tapePower === undefined
-      ? []
-      : [
-          {
-            id: 'load',
-            formula: 'P = w′ · L',
-            substituted: `${exactly(tapePower, 'W/m')} × ${tapeLength.length > 1 ? `(${lengths})` : lengths}`,
-            result: exactly(loadW, 'W'),
-          },
-        ]
-  const line = deratingOf(values)
-  if (!line) return load
-  const { fullOutputToC, derateAtC, derateToPercent } = line
-  const derating: Step = {
-    id: 'derating',
-    formula: '100 % − (100 % − least) · (T − T full) / (T least − T full), up to 100 %',
-    substituted: `100 % − (100 % − ${exactly(derateToPercent, '%')}) × (${exactly(ambient, 'degC')} − ${exactly(fullOutputToC, 'degC')}) / (${exactly(derateAtC, 'degC')} − ${exactly(fullOutputToC, 'degC')})`,
-    result: exactly(deratedToPercent, '%'),
-  }
-  return [...load, derating]
-}
-
-function ratingSteps(size: DriverSize, values: Inputs): Step[] {
-  const { loadW, neededW, ratingW, drivers, deratedToPercent, loadPercentOfRating } = size
-  const derated = deratedToPercent < 100 ? ` / ${exactly(deratedToPercent, '%')}` : ''
-  const needed: Step = {
-    id: 'needed',
-    formula: 'P / load limit / output left',
-    substituted: `${exactly(loadW, 'W')} / ${exactly(values.driverLoadLimit, '%')}${derated}`,
-    result: exactly(neededW, 'W'),
-    source: 'common-practice-driver-load',
-  }
-  if (ratingW === undefined || loadPercentOfRating === undefined) {
-    const count: Step = {
-      id: 'drivers',
-      formula: 'rating needed / largest size, up to a whole number',
-      substituted: `${exactly(neededW, 'W')} / ${exactly(largestW, 'W')}`,
-      result: String(drivers),
-      source: driverSizes.source,
-    }
-    return [needed, count]
-  }
-  const rating: Step = {
-    id: 'rating',
-    formula: 'least size of at least the rating needed',
-    substituted: driverSizes.ratingsW.join(', '),
-    result: exactly(ratingW, 'W'),
-    source: driverSizes.source,
-  }
-  const driverLoad: Step = {
-    id: 'driverLoad',
-    formula: '100 · P / rating',
-    substituted: `100 × ${exactly(loadW, 'W')} / ${exactly(ratingW, 'W')}`,
-    result: exactly(loadPercentOfRating, '%'),
-  }
-  return [needed, rating, driverLoad]
-}
-
-const lineSteps = (size: DriverSize, { voltage, efficiency, powerFactor, supply }: Inputs): Step[] => [
-  {
-    id: 'outputCurrent',
-    formula: 'I = P / V',
-    substituted: `${exactly(size.loadW, 'W')} / ${exactly(voltage, 'V')}`,
-    result: exactly(size.outputA, 'A'),
-  },
-  {
-    id: 'inputPower',
-    formula: 'P in = P / efficiency',
-    substituted: `${exactly(size.loadW, 'W')} / ${exactly(efficiency, '%')}`,
-    result: exactly(size.inputW, 'W'),
-  },
-  {
-    id: 'inputCurrent',
-    formula: 'I in = P in / (pf · V line)',
-    substituted: `${exactly(size.inputW, 'W')} / (${powerFactor} × ${exactly(supply, 'V')})`,
-    result: exactly(size.inputA, 'A'),
-  },
-  {
-    id: 'heat',
-    formula: 'P in − P',
-    substituted: `${exactly(size.inputW, 'W')} − ${exactly(size.loadW, 'W')}`,
-    result: exactly(size.heatW, 'W'),
-  },
-]
-
-function outputSteps(size: DriverSize, values: Inputs): Step[] {
-  const { usableW, unitsPerOutput, outputs } = size.classTwo
-  const { classTwoNameplate, driverLoadLimit, tapePower = 0, cutLength } = values
-  const derated = size.deratedToPercent < 100 ? ` × ${exactly(size.deratedToPercent, '%')}` : ''
-  const usable: Step = {
-    id: 'usable',
-    formula: 'nameplate · load limit · output left',
-    substituted: `${exactly(classTwoNameplate, 'W')} × ${exactly(driverLoadLimit, '%')}${derated}`,
-    result: exactly(usableW, 'W'),
-  }
-  const units: Step[] =
-    unitsPerOutput === undefined
-      ? []
-      : [
-          {
-            id: 'units',
-            formula: 'usable / (w′ · s), down to a whole cut',
-            substituted: `${exactly(usableW, 'W')} / (${exactly(tapePower, 'W/m')} × ${exactly(cutLength, 'm')})`,
-            result: String(unitsPerOutput),
-          },
-        ]
-  return outputs === undefined ? [usable, ...units] : [usable, ...units, outputsStep(size, outputs, values)]
-}
-
-function outputsStep({ loadW, classTwo }: DriverSize, outputs: number, values: Inputs): Step {
-  const { tapeLength = [], cutLength } = values
-  const { usableW, unitsPerOutput } = classTwo
-  const cuts = tapeLength.map((lengthM) => countCutUnits(lengthM, cutLength))
-  const result = String(outputs)
-  if (unitsPerOutput === undefined) {
-    const substituted = `${exactly(loadW, 'W')} / ${exactly(usableW, 'W')}`
-    return { id: 'outputs', formula: 'P / usable, up to a whole number', substituted, result }
-  }
-  return cuts.length === 1
-    ? {
-        id: 'outputs',
-        formula: 'cuts / cuts for each output, up to a whole number',
-        substituted: `${cuts[0]} / ${unitsPerOutput}`,
-        result,
-      }
-    : {
-        id: 'outputs',
-        formula: 'fewest outputs that hold the runs, each whole where it fits',
-        substituted: `${cuts.join(' + ')} cuts, ${unitsPerOutput} on each output`,
-        result,
-      }
-}
-
 function cautionsOf(solution: Solution, values: Inputs): Composition['cautions'] {
   const { rules, voltage, classTwo, ambient, units } = values
   const size = sizeOf(solution)
@@ -547,7 +384,7 @@ function cautionsOf(solution: Solution, values: Inputs): Composition['cautions']
 
 /** What a driver that is not Class 2 can push into a fault decides about wiring and fuses. */
 function supplyCautions(
-  { ratingW = largestW }: DriverSize,
+  { ratingW = largestDriverW }: DriverSize,
   { rules, voltage }: Inputs,
 ): Composition['cautions'] {
   if (rules === 'iec') {
@@ -599,7 +436,7 @@ function suppliesOf(size: DriverSize, values: Inputs): { count: number; ratingW:
   const oneDriverDoes = size.ratingW !== undefined && isWithinNameplate(size.ratingW, values)
   return values.classTwo === 'prefer' && outputs !== undefined && !oneDriverDoes
     ? { count: outputs, ratingW: values.classTwoNameplate }
-    : { count: size.drivers, ratingW: size.ratingW ?? largestW }
+    : { count: size.drivers, ratingW: size.ratingW ?? largestDriverW }
 }
 
 /** What driver does this much tape need? */
@@ -666,6 +503,14 @@ export const driverSize = defineQuestion<typeof inputs, Solution>({
     derateTo: 'down',
     classTwoNameplate: 'down',
   },
+  claimFaults: ({ figure }, given, { rules }) => [
+    ...(figure === 'lengthPerOutput' && given.has('load')
+      ? ['tapePower', 'tapeLength'].map((field) => ({ field, reason: 'missing' }))
+      : []),
+    ...(outputFigures.includes(figure) && rules === 'iec' && !given.has('classTwo')
+      ? [{ field: 'classTwo', reason: 'outputs-not-counted' }]
+      : []),
+  ],
   judgeClaim: (claim, solution, { ambient }) => {
     if (claim.figure !== 'rating' || !('value' in claim)) return undefined
     if ('tooHotAboveC' in solution) {
@@ -686,7 +531,7 @@ export const driverSize = defineQuestion<typeof inputs, Solution>({
       limits: limitsOf(solution, values),
       ...(table ? { table } : {}),
       cautions: cautionsOf(solution, values),
-      working: size ? workingOf(size, values) : [],
+      working: size ? driverWorking(size, values) : [],
       next: size ? nextOf(size, values, given) : [],
     }
   },

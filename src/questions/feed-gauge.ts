@@ -10,7 +10,10 @@ import {
   thinnestThatFits,
 } from '../calculators/cable-drop'
 import type { Strands } from '../calculators/conductor'
-import { classTwoStep } from './common/class-two'
+import { printConductorSize } from '../quantities/conductor-size'
+import { capacityStep, resistanceStep } from './common/cable-steps'
+import type { Claim } from './common/claim'
+import { classTwoStep, isPastClassTwo } from './common/class-two'
 import {
   assumed,
   choice,
@@ -22,11 +25,12 @@ import {
   required,
   yesNo,
 } from './common/fields'
+import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, type Composition, defineQuestion, type Outcome, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
 import { nearestChange } from './common/search'
-import type { Judged } from './common/verdict'
+import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 const inputs = {
@@ -56,15 +60,18 @@ type Solution = { asked: GaugeQuestion; choice: GaugeChoice; currentA: number; p
 const words = questionWordsOf(prompts, {
   fields: Object.keys(inputs),
   figures: ['gauge', 'current', 'drop', 'dropPercent', 'farEndVoltage', 'loss', 'reachAtGauge'],
-  limits: ['drop', 'capacity', 'supply'],
+  limits: ['drop', 'capacity', 'supply', 'made'],
   sentences: {
     'headline.fits': ['gauge', 'drop', 'percent', 'farEnd'],
+    'headline.enough': ['gauge', 'drop', 'percent', 'farEnd'],
     'headline.fuse': ['gauge', 'thinner', 'fuse'],
     'headline.none': ['largest', 'ways'],
     'says.gauge': ['gauge'],
+    'says.tight': ['gauge'],
     'says.none': [],
     'way.voltage': ['value'],
     'way.distance': ['value'],
+    'way.beside': [],
     'way.load': ['value'],
     'way.feeds': ['count', 'gauge'],
     'way.nothing': [],
@@ -77,7 +84,15 @@ const words = questionWordsOf(prompts, {
     'fit.cannot-carry': [],
     'fit.flexible-only': [],
   },
-  cautions: ['listed-cable', 'thin-is-class-two', 'one-way', 'copper', 'bundles'],
+  cautions: [
+    'listed-cable',
+    'listed-cable-iec',
+    'thin-is-class-two',
+    'fuse-unknown',
+    'one-way',
+    'copper',
+    'bundles',
+  ],
   working: [
     'power',
     'current',
@@ -142,7 +157,7 @@ const chosenRow = ({ choice }: Solution): GaugeRow | undefined =>
 const shownRow = (solution: Solution): GaugeRow | undefined =>
   chosenRow(solution) ?? solution.choice.rows.at(-1)
 
-const sizeText = (row: GaugeRow): string => printValue(row.size.value, row.size.unit, 'us')
+const sizeText = ({ size }: GaugeRow): string => printConductorSize(size)
 
 /** The limits that one size meets or breaks; the drop only where it was given or is claimed. */
 function judgedRow(row: GaugeRow, asked: GaugeQuestion, withDrop: boolean): Judged[] {
@@ -174,6 +189,24 @@ function judgedRow(row: GaugeRow, asked: GaugeQuestion, withDrop: boolean): Judg
   return [capacity, ...(withDrop ? [drop] : []), ...supply]
 }
 
+/** A claimed size: beside its limits, whether it is sold with these strands at all. */
+function judgedClaim(row: GaugeRow, { choice, asked }: Solution): Judged[] {
+  const thinnestMade = choice.rows.find(({ reasons }) => !reasons.includes('flexible-only'))
+  const made: Judged[] =
+    row.reasons.includes('flexible-only') && thinnestMade
+      ? [
+          {
+            id: 'made',
+            value: row.size.value,
+            limit: thinnestMade.size.value,
+            sense: 'at-least',
+            unit: row.size.unit,
+          },
+        ]
+      : []
+  return [...judgedRow(row, asked, true), ...made]
+}
+
 const outcomeOf = (row: GaugeRow | undefined, asked: GaugeQuestion, given: ReadonlySet<string>): Outcome => ({
   step: row?.size.value ?? 'none',
   binding: '',
@@ -188,6 +221,9 @@ const fitText = (row: GaugeRow): string => {
     return words.say('fit.fuse', { fuse: printValue(row.fuseA, 'A', 'us', 'down') })
   return row.reasons.map((reason) => words.say(`fit.${reason}`, {})).join(', ')
 }
+
+/** With less cable than this the driver sits beside the tape, m. */
+const shortestCableM = 0.1
 
 /** Every way out when no size fits, each with its number. */
 function waysOut(values: Inputs): string[] {
@@ -204,7 +240,11 @@ function waysOut(values: Inputs): string[] {
   const voltage = values.current === undefined ? until('voltage', 60) : null
   if (voltage) ways.push(words.say('way.voltage', { value: print(voltage.outside, 'V', 'up') }))
   const distance = until('distance', 0)
-  if (distance) ways.push(words.say('way.distance', { value: print(distance.outside, 'm', 'down') }))
+  if (distance) {
+    const value = print(distance.outside, 'm', 'down')
+    const isBeside = distance.outside < shortestCableM
+    ways.push(isBeside ? words.say('way.beside', {}) : words.say('way.distance', { value }))
+  }
   const less = { load: 'W', current: 'A', tapeLength: 'm' } as const
   for (const field of Object.keys(less) as (keyof typeof less)[]) {
     const found = until(field, 0)
@@ -225,7 +265,13 @@ const shareOf = (values: Inputs, count: number): Inputs => ({
   tapeLength: values.tapeLength === undefined ? undefined : values.tapeLength / count,
 })
 
-function headline(solution: Solution, values: Inputs): string {
+/** Whether somebody claims a thicker size than is needed: then it is not that size which is to be used. */
+const isMoreThanEnough = (claim: Claim | undefined, solution: Solution): boolean =>
+  claim?.figure === 'gauge' &&
+  'value' in claim &&
+  solution.choice.rows.findIndex(({ size }) => size.value === claim.value) > (solution.choice.chosen ?? 0)
+
+function headline(solution: Solution, values: Inputs, claim: Claim | undefined): string {
   const row = chosenRow(solution)
   const fused =
     solution.choice.withFuse === undefined ? undefined : solution.choice.rows[solution.choice.withFuse]
@@ -239,7 +285,7 @@ function headline(solution: Solution, values: Inputs): string {
   }
   const print = (value: number, unit: string, rounding: 'up' | 'down') =>
     printValue(value, unit, values.units, rounding)
-  const fits = words.say('headline.fits', {
+  const fits = words.say(isMoreThanEnough(claim, solution) ? 'headline.enough' : 'headline.fits', {
     gauge: sizeText(row),
     drop: print(row.drop.dropV, 'V', 'up'),
     percent: print(row.dropPercent, '%', 'up'),
@@ -293,11 +339,15 @@ function limitsOf(row: GaugeRow, solution: Solution): NonNullable<Composition['l
 }
 
 function workingOf(row: GaugeRow, solution: Solution, values: Inputs): Step[] {
-  const steps = [...loadSteps(solution, values), resistanceStep(row, values)]
-  if (!('impossible' in row.drop)) steps.push(...dropSteps(row, row.drop, solution, values))
-  steps.push(capacityStep(row, values))
-  if (values.feedKind === 'dc') steps.push(classTwoStep(values.voltage))
-  return steps
+  const { strands, conductorTemp, continuous, feedKind, rules, voltage } = values
+  const { size, capacity, loadCapacityA: allowedA, currentA, drop } = row
+  return [
+    ...loadSteps(solution, values),
+    resistanceStep({ size, strands, conductorTemp }),
+    ...('impossible' in drop ? [] : dropSteps(row, drop, solution, values)),
+    capacityStep(capacity, { size, allowedA, currentA }, continuous ? 'capacity' : 'capacityShort'),
+    ...(feedKind === 'dc' && rules === 'nec' ? [classTwoStep(voltage)] : []),
+  ]
 }
 
 function loadSteps({ currentA, powerW }: Solution, values: Inputs): Step[] {
@@ -314,22 +364,6 @@ function loadSteps({ currentA, powerW }: Solution, values: Inputs): Step[] {
     steps.push({ id: 'current', formula, substituted, result: exactly(currentA, 'A') })
   }
   return steps
-}
-
-const resistanceStep = (row: GaugeRow, { rules, strands, conductorTemp }: Inputs): Step => ({
-  id: 'resistance',
-  formula:
-    rules === 'iec'
-      ? 'R′ = R′(20 °C) · (1 + 0.00393 · (T − 20))'
-      : 'R′ = R′(75 °C) · (1 + 0.00323 · (T − 75))',
-  substituted: `${sizeText(row)} ${strands}, copper at ${exactly(conductorTemp, 'degC')}`,
-  result: exactly(row.ohmPerM, 'ohm/m'),
-  source: resistanceSource(row),
-})
-
-const resistanceSource = ({ size }: GaugeRow): string => {
-  if (size.unit === 'mm2') return 'iec-60228'
-  return size.value > 18 ? 'iec-60028' : 'nec-ch9-t8'
 }
 
 function dropSteps(
@@ -373,24 +407,30 @@ function dropSteps(
   ]
 }
 
-function capacityStep(row: GaugeRow, { continuous }: Inputs): Step {
-  const share = (100 * row.loadCapacityA) / row.capacity.overcurrentA
-  return {
-    id: continuous ? 'capacity' : 'capacityShort',
-    formula: 'share · limit of the size ≥ I',
-    substituted: `${exactly(share, '%')} × ${exactly(row.capacity.overcurrentA, 'A')}`,
-    result: `${exactly(row.loadCapacityA, 'A')}, against ${exactly(row.currentA, 'A')}`,
-    source: row.capacity.source,
+/** What the supply can push into a fault, where nobody says, or where it is past Class 2. */
+function supplyCautions(
+  row: GaugeRow | undefined,
+  { choice, asked }: Solution,
+  { rules, feedKind, supplyLimit, voltage }: Inputs,
+): Composition['cautions'] {
+  if (rules === 'iec') {
+    const capacity = row && printValue(row.capacity.overcurrentA, 'A', 'us', 'down')
+    return capacity && !supplyLimit ? [{ id: 'fuse-unknown', values: { capacity } }] : []
   }
+  const past =
+    asked.supplyLimitA === undefined
+      ? choice.aboveClassTwo
+      : isPastClassTwo(asked.supplyLimitA * voltage, voltage)
+  return feedKind === 'dc' && past ? ['past-class-two'] : []
 }
 
-function cautionsOf(row: GaugeRow | undefined, solution: Solution, values: Inputs): string[] {
-  const pastClassTwo = values.feedKind === 'dc' && solution.choice.aboveClassTwo && !values.supplyLimit
+function cautionsOf(row: GaugeRow | undefined, solution: Solution, values: Inputs): Composition['cautions'] {
+  const listed =
+    values.rules === 'iec' ? ['listed-cable-iec', 'line-apart-iec'] : ['listed-cable', 'line-apart']
   return [
-    ...(pastClassTwo ? ['past-class-two'] : []),
+    ...supplyCautions(row, solution, values),
     ...(row?.capacity.limitedSupplyOnly ? ['thin-is-class-two'] : []),
-    'listed-cable',
-    'line-apart',
+    ...listed,
     'one-way',
     'copper',
     'bundles',
@@ -423,10 +463,7 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
       unit: 'A',
       better: 'lower',
       round: 'up',
-      value: (solution) => {
-        const row = shownRow(solution)
-        return row?.currentA
-      },
+      value: (solution) => shownRow(solution)?.currentA,
     },
     drop: { unit: 'V', better: 'lower', round: 'up', value: (solution) => dropOf(solution)?.dropV },
     dropPercent: {
@@ -458,10 +495,11 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
     const asked = askedOf(values)
     return outcomeOf(thinnestThatFits(asked), asked, given)
   },
-  says: ({ step }, { rules }) =>
-    step === 'none'
-      ? words.say('says.none', {})
-      : words.say('says.gauge', { gauge: printValue(Number(step), rules === 'iec' ? 'mm2' : 'AWG', 'us') }),
+  says: ({ step, judged }, { rules }) => {
+    if (step === 'none') return words.say('says.none', {})
+    const gauge = printConductorSize({ value: Number(step), unit: rules === 'iec' ? 'mm2' : 'AWG' })
+    return words.say(verdictOf(judged) === 'tight' ? 'says.tight' : 'says.gauge', { gauge })
+  },
   unsafe: {
     distance: 'up',
     load: 'up',
@@ -474,36 +512,44 @@ export const feedGauge = defineQuestion<typeof inputs, Solution>({
     powerFactor: 'down',
     supplyLimit: 'up',
   },
-  irrelevant: ({ feedKind }) => (feedKind === 'ac' ? [] : ['powerFactor']),
+  irrelevant: ({ feedKind, rules }) => [
+    ...(feedKind === 'ac' ? [] : ['powerFactor']),
+    ...(rules === 'iec' ? ['continuous'] : []),
+  ],
   judgeClaim: (claim, solution) => {
     if (claim.figure !== 'gauge' || !('value' in claim)) return undefined
     const row = solution.choice.rows.find(({ size }) => size.value === claim.value)
-    return row && judgedRow(row, solution.asked, true)
+    return row && judgedClaim(row, solution)
   },
-  otherWays: ({ loadStyle }) => (loadStyle === 'constant-power' ? [{ loadStyle: 'constant-current' }] : []),
-  compose: (solution, values) => {
+  otherWays: ({ loadStyle, rules, strands }) => [
+    ...(loadStyle === 'constant-power' ? [{ loadStyle: 'constant-current' as const }] : []),
+    ...(rules === 'iec' && strands !== 'flexible' ? [{ strands: 'flexible' as const }] : []),
+  ],
+  compose: (solution, values, given, claim) => {
     const row = shownRow(solution)
-    const carried = asInputs(inputs, values, ['voltage', 'tapePower', 'tapeLength', 'rules', 'units'])
     return {
-      headline: headline(solution, values),
+      headline: headline(solution, values, claim),
       table: tableOf(solution),
       limits: row ? limitsOf(row, solution) : [],
       cautions: cautionsOf(chosenRow(solution), solution, values),
       working: row ? workingOf(row, solution, values) : [],
-      next: [
-        {
-          question: 'driver-size',
-          inputs:
-            values.tapePower === undefined
-              ? { voltage: carried.voltage, load: `${solution.powerW} W` }
-              : carried,
-        },
-        { question: 'hole-fit', inputs: {} },
-        { question: 'pull-plan', inputs: { legs: [`${values.distance} m`] } },
-      ],
+      next: nextOf(solution, values, given),
     }
   },
 })
+
+function nextOf(solution: Solution, values: Inputs, given: ReadonlySet<string>): Composition['next'] {
+  const settings = chosenSettings(values, given)
+  const load = `${Number(solution.powerW.toFixed(3))} W`
+  const tape =
+    values.tapePower === undefined ? { load } : asInputs(inputs, values, ['tapePower', 'tapeLength'])
+  const driver = { ...settings, ...asInputs(inputs, values, ['voltage']), ...tape }
+  return [
+    ...(values.feedKind === 'dc' ? [{ question: 'driver-size', inputs: driver }] : []),
+    { question: 'hole-fit', inputs: settings },
+    { question: 'pull-plan', inputs: { ...settings, legs: [`${values.distance} m`] } },
+  ]
+}
 
 const dropOf = (solution: Solution) => {
   const drop = shownRow(solution)?.drop

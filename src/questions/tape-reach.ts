@@ -1,12 +1,5 @@
 import prompts from '../../prompts/en/tape-reach.yaml'
-import {
-  type Capacity,
-  capacityA,
-  conductorOhmPerM,
-  copperRise,
-  type Strands,
-  sizesFor,
-} from '../calculators/conductor'
+import { type Capacity, capacityA, type Strands, sizesFor } from '../calculators/conductor'
 import type { CabledFeed } from '../calculators/feed-layout'
 import { within } from '../calculators/limit'
 import { lightOf, solveTape, type TapeDesign } from '../calculators/tape-network'
@@ -22,8 +15,10 @@ import { type ConductorSize, printConductorSize } from '../quantities/conductor-
 import type { Rounding } from '../quantities/print'
 import { driverSizes } from '../tables/driver-sizes'
 import type { Assumption } from './common/answer'
+import { capacityStep, resistanceSource, resistanceStep } from './common/cable-steps'
 import { classTwoStep, isPastClassTwo } from './common/class-two'
-import { usualSize, usualStrands } from './common/fed-tape'
+import { cableOhmPerM, usualSize, usualStrands } from './common/fed-tape'
+import { evennessStep, lawStep } from './common/fed-tape-working'
 import { assumed, choice, conductorSize, optional, quantity, required } from './common/fields'
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
@@ -39,7 +34,16 @@ import type { Values } from './common/read-inputs'
 import { sizeFaultAt } from './common/relations'
 import { nearestChange } from './common/search'
 import { sharedSay } from './common/shared-words'
-import { irrelevantOfRails, railOhmPerMOf, railSteps, tapeFaults, tapeInputs } from './common/tape-inputs'
+import {
+  irrelevantOfRails,
+  railSteps,
+  tapeFaults,
+  tapeInputs,
+  tapeOf,
+  unitStep,
+  warmRailCautions,
+  warmRailRise,
+} from './common/tape-inputs'
 import { tapePicture } from './common/tape-picture'
 import { questionWordsOf } from './common/words'
 
@@ -114,17 +118,17 @@ const words = questionWordsOf(prompts, {
     'far.text': ['distance'],
     'far.why': [],
   },
-  cautions: ['coiled', 'fuse-thin-feed', 'maker-wins', 'maker-counted', 'metal-channel', 'warm-rails'],
+  cautions: ['coiled', 'fuse-thin-feed', 'maker-wins', 'maker-counted', 'metal-channel'],
   working: [
     'driver',
     'maker',
     'rails',
-    'conductor',
+    'resistance',
     'feed',
     'unit',
-    'starts',
     'network',
-    'dimmest',
+    'law',
+    'lawRegulated',
     'evenness',
     'capacity',
     'load',
@@ -138,24 +142,10 @@ const words = questionWordsOf(prompts, {
 /** Tape that takes more than this is bedded on metal channel, W/m. */
 const channelFromWPerM = 10
 
-/** Rails of tape at work, °C. */
-const warmRailsC = 50
-
-const tapeOf = (values: Inputs): Tape => ({
-  cutLengthM: values.cutLength,
-  ratedV: values.voltage,
-  ratedWPerM: values.tapePower,
-  railOhmPerM: railOhmPerMOf(values),
-  knee: values.knee,
-  style: values.tapeStyle,
-})
-
-function cableOf({ gauge, rules, conductorTemp }: Inputs): Cable {
-  const strands = usualStrands({ rules })
-  const ohmPerM = conductorOhmPerM({ size: gauge, strands, temperatureC: conductorTemp })
-  const capacity = capacityA(gauge)
-  if (ohmPerM === undefined || !capacity) throw new RangeError('The size is not in the tables')
-  return { ohmPerM, capacity, strands }
+function cableOf(values: Inputs): Cable {
+  const capacity = capacityA(values.gauge)
+  if (!capacity) throw new RangeError('The size is not in the tables')
+  return { ohmPerM: cableOhmPerM(values.gauge, values), capacity, strands: usualStrands(values) }
 }
 
 function solve(values: Inputs): Solution {
@@ -182,8 +172,6 @@ const hasCable = ({ feed, feedDistance, farFeedDistance }: Inputs): boolean =>
 
 const farDistanceM = ({ feedDistance, farFeedDistance }: Inputs, reachM: number): number =>
   farFeedDistance ?? feedDistance + reachM
-
-const lowestV = ({ solution }: TapeAtWork): number => Math.min(...solution.unitV)
 
 const inText = (label: string): string => label.charAt(0).toLowerCase() + label.slice(1)
 
@@ -283,17 +271,27 @@ const waysUntil = {
   makerLimit: { unit: 'm', end: 50 },
 } as const
 
-function workingOf({ tape, cable, reach }: Solution, values: Inputs): Step[] {
-  const atWork = reach.atReach
+function workingOf(solution: Solution, values: Inputs): Step[] {
+  const { cable, reach } = solution
   return [
     ...countedSteps(values),
     ...railSteps(values),
     ...(hasCable(values) ? cableSteps(cable, reach, values) : []),
-    ...unitSteps(tape),
-    ...(atWork ? networkSteps(tape, reach, atWork) : []),
-    ...(atWork && hasCable(values) ? [capacityStep(cable, atWork)] : []),
-    ...(atWork ? loadSteps(reach, values) : []),
+    unitStep(values),
+    ...(reach.atReach ? atWorkSteps(solution, reach.atReach, values) : []),
     ...(values.rules === 'nec' ? [classTwoStep(values.voltage)] : []),
+  ]
+}
+
+function atWorkSteps({ tape, cable, reach }: Solution, atWork: TapeAtWork, values: Inputs): Step[] {
+  const { capacity } = cable
+  const carried = { size: values.gauge, allowedA: capacity.continuousA, currentA: atWork.busiestFeedA }
+  return [
+    networkStep(tape, reach, atWork),
+    lawStep(atWork.light, values),
+    evennessStep(atWork.light),
+    ...(hasCable(values) ? [capacityStep(capacity, carried)] : []),
+    ...loadSteps(reach, values),
   ]
 }
 
@@ -317,17 +315,7 @@ function countedSteps({ driverPower, driverLoadLimit, tapePower, makerLimit, fee
 }
 
 function cableSteps({ ohmPerM, strands }: Cable, { reachM }: Reach, values: Inputs): Step[] {
-  const { feed, feedDistance, gauge, rules, conductorTemp } = values
-  const conductor: Step = {
-    id: 'conductor',
-    formula:
-      rules === 'iec'
-        ? 'R′ = R′(20 °C) · (1 + 0.00393 · (T − 20))'
-        : 'R′ = R′(75 °C) · (1 + 0.00323 · (T − 75))',
-    substituted: `${printConductorSize(gauge)} ${strands}, copper at ${exactly(conductorTemp, 'degC')}`,
-    result: exactly(ohmPerM, 'ohm/m'),
-    source: resistanceSource(gauge),
-  }
+  const { feed, feedDistance, gauge, conductorTemp } = values
   const distances = feed === 'both-ends' ? [feedDistance, farDistanceM(values, reachM)] : [feedDistance]
   const feeds = distances
     .filter((distanceM) => distanceM > 0)
@@ -337,72 +325,22 @@ function cableSteps({ ohmPerM, strands }: Cable, { reachM }: Reach, values: Inpu
       substituted: `2 × ${exactly(ohmPerM, 'ohm/m')} × ${exactly(distanceM, 'm')}`,
       result: exactly(2 * ohmPerM * distanceM, 'ohm'),
     }))
-  return [conductor, ...feeds]
+  return [resistanceStep({ size: gauge, strands, conductorTemp }), ...feeds]
 }
 
-const resistanceSource = ({ unit, value }: ConductorSize): string => {
-  if (unit === 'mm2') return 'iec-60228'
-  return value > 18 ? 'iec-60028' : 'nec-ch9-t8'
-}
-
-const unitSteps = ({ ratedV, ratedWPerM, cutLengthM, knee }: Tape): Step[] => [
-  {
-    id: 'unit',
-    formula: 'I₀ = w′ · s / V',
-    substituted: `${exactly(ratedWPerM, 'W/m')} × ${exactly(cutLengthM, 'm')} / ${exactly(ratedV, 'V')}`,
-    result: exactly((ratedWPerM * cutLengthM) / ratedV, 'A'),
-  },
-  {
-    id: 'starts',
-    formula: 'Vₖ = knee · V',
-    substituted: `${knee} × ${exactly(ratedV, 'V')}`,
-    result: exactly(knee * ratedV, 'V'),
+function networkStep(
+  { ratedV, railOhmPerM, cutLengthM }: Tape,
+  { units }: Reach,
+  { light }: TapeAtWork,
+): Step {
+  return {
+    id: 'network',
+    formula: 'Σ I = 0 at each cut unit; r = r′ · s from one to the next',
+    substituted: `${units} cut units, r = ${exactly(railOhmPerM, 'ohm/m')} × ${exactly(cutLengthM, 'm')}, ${exactly(ratedV, 'V')} at the driver`,
+    result: `${exactly(light.lowestV, 'V')} at the lowest unit`,
     source: 'common-practice-tape-knee',
-  },
-]
-
-function networkSteps(tape: Tape, { units }: Reach, atWork: TapeAtWork): Step[] {
-  const { ratedV, railOhmPerM, cutLengthM, knee, style } = tape
-  const { dimmestPercent, brightestPercent, evennessPercent } = atWork.light
-  const lowest = exactly(lowestV(atWork), 'V')
-  const [starts, full] = [exactly(knee * ratedV, 'V'), exactly(fullLightFrom(tape), 'V')]
-  const share = `(${lowest} − ${starts}) / (${full} − ${starts})`
-  const regulated = style === 'regulated'
-  return [
-    {
-      id: 'network',
-      formula: regulated
-        ? '(V₋ + V₊ − 2 · V) / r = I₀ · (V − Vₖ) / (Vᵣ − Vₖ), from 0 to I₀'
-        : '(V₋ + V₊ − 2 · V) / r = I₀ · (V − Vₖ) / (Vₙ − Vₖ), from 0',
-      substituted: `${units} units, r = ${exactly(railOhmPerM, 'ohm/m')} × ${exactly(cutLengthM, 'm')}, ${exactly(ratedV, 'V')} at the driver`,
-      result: `${lowest} at the lowest unit`,
-      source: 'common-practice-tape-knee',
-    },
-    {
-      id: 'dimmest',
-      formula: regulated ? 'least of 1 and (V − Vₖ) / (Vᵣ − Vₖ)' : '(V − Vₖ) / (Vₙ − Vₖ)',
-      substituted: regulated ? `least of 1 and ${share}` : share,
-      result: exactly(dimmestPercent, '%'),
-    },
-    {
-      id: 'evenness',
-      formula: 'dimmest / brightest',
-      substituted: `${exactly(dimmestPercent, '%')} / ${exactly(brightestPercent, '%')}`,
-      result: exactly(evennessPercent, '%'),
-    },
-  ]
+  }
 }
-
-/** A regulator holds the full current down to 0.90 of the rated voltage; resistors give it at the rated one. */
-const fullLightFrom = ({ ratedV, style }: Tape): number => (style === 'regulated' ? 0.9 * ratedV : ratedV)
-
-const capacityStep = ({ capacity }: Cable, { busiestFeedA }: TapeAtWork): Step => ({
-  id: 'capacity',
-  formula: 'share · limit of the size ≥ I',
-  substituted: `${exactly((100 * capacity.continuousA) / capacity.overcurrentA, '%')} × ${exactly(capacity.overcurrentA, 'A')}`,
-  result: `${exactly(capacity.continuousA, 'A')}, against ${exactly(busiestFeedA, 'A')}`,
-  source: capacity.source,
-})
 
 const loadSteps = (
   { reachM, loadW, driverLoadPercent }: Reach,
@@ -456,12 +394,9 @@ function supplyCautions({ cable }: Solution, values: Inputs): Composition['cauti
 function warmRails({ tape, reach }: Solution, { units }: Inputs): Composition['cautions'] {
   if (!reach.atReach) return []
   const { feeds, light } = reach.atReach
-  const railOhmPerM = tape.railOhmPerM * copperRise(warmRailsC)
-  const design = { ...tape, railOhmPerM, lengthM: reach.reachM }
+  const design = { ...tape, railOhmPerM: tape.railOhmPerM * warmRailRise, lengthM: reach.reachM }
   const warm = lightOf(solveTape(design, feeds, { sourceV: tape.ratedV, trunkOhm: 0 }))
-  const print = (percent: number) => printValue(percent, '%', units, 'down')
-  const said = { warm: print(warm.dimmestPercent), cold: print(light.dimmestPercent) }
-  return said.warm === said.cold ? [] : [{ id: 'warm-rails', values: said }]
+  return warmRailCautions(warm.dimmestPercent, light.dimmestPercent, units)
 }
 
 function alsoAssumed({ cable, reach }: Solution, values: Inputs, given: ReadonlySet<string>): Assumption[] {
@@ -593,7 +528,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
       unit: 'V',
       better: 'higher',
       round: 'down',
-      value: ({ reach }) => reach.atReach && lowestV(reach.atReach),
+      value: ({ reach }) => reach.atReach?.light.lowestV,
     },
     dimmestLight: {
       unit: '%',
@@ -617,6 +552,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   },
   solve,
   outcome: outcomeOf,
+  stepWorse: 'lower',
   says: ({ step, fails }, values) => (fails ? words.say('says.none', {}) : lengthText(Number(step), values)),
   unsafe: {
     tapePower: 'up',
@@ -628,6 +564,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
     leastLight: 'up',
     railResistance: 'up',
     copperWeight: 'down',
+    railWidth: 'down',
     knee: 'up',
     conductorTemp: 'up',
     makerLimit: 'down',
@@ -636,6 +573,9 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
     ...irrelevantOfRails(values),
     ...(hasCable(values) ? [] : ['gauge', 'conductorTemp']),
   ],
+  claimFaults: ({ figure }, given) =>
+    figure === 'reachByMaker' && !given.has('makerLimit') ? [{ field: 'makerLimit', reason: 'missing' }] : [],
+  judgeClaim: ({ figure }, _, values) => (figure === 'reachByCapacity' && !hasCable(values) ? [] : undefined),
   otherWays: (values) => [
     ...(['both-ends', 'middle'] as const)
       .filter((feed) => feed !== values.feed)

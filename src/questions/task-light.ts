@@ -10,6 +10,8 @@ import {
   type PointOnWork,
   perceivedBrightness,
 } from '../calculators/line-light'
+import { LUX_PER_FOOT_CANDLE } from '../quantities/convert'
+import { printNumber } from '../quantities/print'
 import { type Cover, coverRows, type LightTarget, lightTargetRows } from '../tables/light-targets'
 import { assumed, choice, optional, quantity, required } from './common/fields'
 import { chosenSettings } from './common/line-side'
@@ -311,10 +313,14 @@ function tableOf(solution: Solution, values: Inputs): NonNullable<Composition['t
   }
 }
 
-const wantedText = ({ luxFrom, luxTo }: LightTarget, values: Inputs): string =>
-  luxFrom === luxTo
-    ? lx(luxTo, values)
-    : words.say('row.range', { from: lx(luxFrom, values), to: lx(luxTo, values) })
+/** In the person's own unit alone, because a list of both is hard to read. */
+function wantedText({ luxFrom, luxTo }: LightTarget, { units }: Inputs): string {
+  const [unit, luxPerUnit] = units === 'us' ? ['fc', LUX_PER_FOOT_CANDLE] : ['lx', 1]
+  const print = (lux: number) => printNumber(lux / luxPerUnit, { significantDigits: 3 })
+  const wanted =
+    luxFrom === luxTo ? print(luxTo) : words.say('row.range', { from: print(luxFrom), to: print(luxTo) })
+  return `${wanted} ${unit}`
+}
 
 function dimText({ luxFrom, luxTo }: LightTarget, solution: Solution, values: Inputs): string {
   const dim = dimFor(luxTo, solution, values)

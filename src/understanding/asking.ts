@@ -39,6 +39,8 @@ const RoleSchema = z.strictObject({
   never: sayings.default([]),
   /** Phrases that make a claim by themselves, without "he says". */
   asked: sayings.default([]),
+  /** The like, but weak: no number without a unit is taken for it. */
+  maybeAsked: sayings.default([]),
   /** Several lengths said as "16 plus 8" are one. */
   sum: z.boolean().default(false),
   /** A list whose items may be said one by one, with nothing else about them. */
@@ -76,7 +78,9 @@ export type Asking = z.infer<typeof AskingSchema>
 export type QuestionAsking = {
   asking: Asking
   title: string | undefined
-  ask: Readonly<Record<string, { label?: string | undefined; ask?: string | undefined; suggest?: string | undefined }>>
+  ask: Readonly<
+    Record<string, { label?: string | undefined; ask?: string | undefined; suggest?: string | undefined }>
+  >
   prompts: PromptsFile
 }
 

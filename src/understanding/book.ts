@@ -9,12 +9,19 @@ import { canonicalWords, generalWords } from './words'
 export type Meaning =
   | { kind: 'ask'; question: string; points: number }
   /** Its `@` is this input or claimed figure; `question` is undefined where it holds for every question. */
-  | { kind: 'role'; question: string | undefined; part: 'fields' | 'figures'; id: string; points: number; asked: boolean }
+  | {
+      kind: 'role'
+      question: string | undefined
+      part: 'fields' | 'figures'
+      id: string
+      points: number
+      asked: boolean
+    }
   /** This input has this value. */
   | { kind: 'means'; question: string | undefined; id: string; value: string; words: number }
   | { kind: 'claim'; how: 'said' | 'fine' | 'notFine' | 'asked' }
   | { kind: 'aside' }
-  | { kind: 'follow'; how: 'drop' | 'add' | 'take' | 'anew' | 'same' | 'more' | 'fewer' }
+  | { kind: 'follow'; how: 'drop' | 'add' | 'take' | 'anew' | 'same' | 'more' | 'fewer' | 'count' }
   | { kind: 'scale'; by: number }
   | { kind: 'rules'; rules: string }
   | { kind: 'out-of-reach'; why: string; unless: boolean }
@@ -80,6 +87,7 @@ function addRole(
   for (const phrase of words.maybe) role(phrase, MAYBE)
   for (const phrase of words.never) role(phrase, NEVER)
   for (const phrase of words.asked) role(phrase, SAID, true)
+  for (const phrase of words.maybeAsked) role(phrase, MAYBE, true)
   for (const [value, sayings] of Object.entries(words.means)) {
     for (const phrase of sayings) {
       add(prompts, path, phrase, { kind: 'means', question, id, value, words: phrase.length })
@@ -89,7 +97,8 @@ function addRole(
 
 for (const [question, { asking, prompts }] of Object.entries(askings)) {
   for (const [points, sayings] of Object.entries(asking.ask)) {
-    for (const phrase of sayings) add(prompts, `asking.ask.${points}`, phrase, { kind: 'ask', question, points: Number(points) })
+    for (const phrase of sayings)
+      add(prompts, `asking.ask.${points}`, phrase, { kind: 'ask', question, points: Number(points) })
   }
   for (const part of ['fields', 'figures'] as const) {
     for (const [id, words] of Object.entries(asking[part])) {
@@ -108,13 +117,14 @@ for (const how of ['said', 'fine', 'notFine', 'asked'] as const) {
   general(`claims.${how}`, vocabulary.claims[how], { kind: 'claim', how })
 }
 general('aside', vocabulary.aside, { kind: 'aside' })
-for (const how of ['drop', 'add', 'take', 'anew', 'same', 'more', 'fewer'] as const) {
+for (const how of ['drop', 'add', 'take', 'anew', 'same', 'more', 'fewer', 'count'] as const) {
   general(`follow.${how}`, vocabulary.follow[how], { kind: 'follow', how })
 }
 for (const [by, sayings] of Object.entries(vocabulary.follow.scale)) {
   general(`follow.scale.${by}`, sayings, { kind: 'scale', by: Number(by) })
 }
-for (const [rules, sayings] of Object.entries(vocabulary.rules)) general(`rules.${rules}`, sayings, { kind: 'rules', rules })
+for (const [rules, sayings] of Object.entries(vocabulary.rules))
+  general(`rules.${rules}`, sayings, { kind: 'rules', rules })
 for (const [why, { said, unless = [] }] of Object.entries(vocabulary.outOfReach)) {
   general(`outOfReach.${why}.said`, said, { kind: 'out-of-reach', why, unless: false })
   general(`outOfReach.${why}.unless`, unless, { kind: 'out-of-reach', why, unless: true })

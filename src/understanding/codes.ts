@@ -51,12 +51,17 @@ function wordCable(tokens: Tokens, from: number): { code: string; to: number } |
 
 /** "no ground", "without ground", "with isolated ground", after a cable. */
 function groundsAt(tokens: Tokens, at: number): { words: string; to: number } {
-  const skip = ['cable', 'cables', 'romex', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(text(tokens, at)) ? 1 : 0
+  const skip = ['cable', 'cables', 'romex', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(
+    text(tokens, at),
+  )
+    ? 1
+    : 0
   const first = text(tokens, at + (text(tokens, at) === 'with' || text(tokens, at) === 'and' ? 0 : skip))
   const start = at + (first === text(tokens, at) ? 0 : skip)
   if (['no', 'without'].includes(first)) {
     const article = ['a', 'the', 'any'].includes(text(tokens, start + 1)) ? 1 : 0
-    if (text(tokens, start + 1 + article).startsWith('ground')) return { words: ' no ground', to: start + 2 + article }
+    if (text(tokens, start + 1 + article).startsWith('ground'))
+      return { words: ' no ground', to: start + 2 + article }
   }
   if (first === 'with' || first === 'plus') {
     const article = ['a', 'the'].includes(text(tokens, start + 1)) ? 1 : 0
@@ -107,7 +112,23 @@ const SHAPES: Readonly<Record<string, string>> = {
   fs: 'FS',
   fd: 'FD',
 }
-const BETWEEN = new Set(['x', 'by', '"', 'in', 'inch', 'inches', 'box', 'metal', 'steel', 'deep', 'depth', '-', 'pull', 'junction', 'j'])
+const BETWEEN = new Set([
+  'x',
+  'by',
+  '"',
+  'in',
+  'inch',
+  'inches',
+  'box',
+  'metal',
+  'steel',
+  'deep',
+  'depth',
+  '-',
+  'pull',
+  'junction',
+  'j',
+])
 
 type Said = { shape?: string; gangs?: number; sizes: number[]; box: boolean; to: number; crosses: number }
 
@@ -130,7 +151,12 @@ function describedBox(tokens: Tokens, from: number): Said {
       said.shape = shape
       if (word.endsWith('box')) said.box = true
       at += 1
-    } else if (number && !number.negative && said.sizes.length < 3 && mayBeSize(tokens, at, number.to, said)) {
+    } else if (
+      number &&
+      !number.negative &&
+      said.sizes.length < 3 &&
+      mayBeSize(tokens, at, number.to, said)
+    ) {
       said.sizes.push(number.value)
       at = number.to
     } else if (word === 'box' && text(tokens, at + 1) === 'fill') break
@@ -155,7 +181,12 @@ function mayBeSize(tokens: Tokens, at: number, to: number, said: Said): boolean 
   if (text(tokens, to) === '/' || digitCable(tokens, at)) return false
   if (said.sizes.length === 0) return true
   const last = text(tokens, at - 1)
-  return ['x', 'by', '-', 'box', '"'].includes(last) || SHAPES[last] !== undefined || deepFollows(tokens, at) || said.shape === 'masonry'
+  return (
+    ['x', 'by', '-', 'box', '"'].includes(last) ||
+    SHAPES[last] !== undefined ||
+    deepFollows(tokens, at) ||
+    said.shape === 'masonry'
+  )
 }
 
 const deepFollows = (tokens: Tokens, at: number): boolean => {
@@ -168,13 +199,17 @@ const deepFollows = (tokens: Tokens, at: number): boolean => {
 /** A box by its shape and sizes; one that the table does not have keeps its words and no code. */
 export function boxAt(tokens: Tokens, from: number): Piece | undefined {
   const first = tokens[from]
-  const starts = SHAPES[first?.text ?? ''] !== undefined || numeralAt(tokens, from) !== undefined || text(tokens, from + 1) === 'gang'
+  const starts =
+    SHAPES[first?.text ?? ''] !== undefined ||
+    numeralAt(tokens, from) !== undefined ||
+    text(tokens, from + 1) === 'gang'
   if (!starts || first?.text === 'a') return undefined
   const said = describedBox(tokens, from)
   const trimmed = { ...said, sizes: mixed(said.sizes, said.shape) }
   const cast = said.shape === 'FS' || said.shape === 'FD'
   const enough = (said.shape && (said.sizes.length > 0 || cast)) || said.sizes.length === 3
-  if (!enough || (said.shape === 'octagon' && first?.text === 'round' && !said.box && said.sizes.length < 2)) return undefined
+  if (!enough || (said.shape === 'octagon' && first?.text === 'round' && !said.box && said.sizes.length < 2))
+    return undefined
   const words = [
     trimmed.gangs === undefined ? '' : `${trimmed.gangs} gang`,
     trimmed.shape ?? '',

@@ -1,4 +1,4 @@
-import { interpret, type Interpretation, type Setting } from './interpret'
+import { type Interpretation, interpret, type Setting } from './interpret'
 import type { Line } from './line'
 import { missingOf } from './needs'
 import { rowBuilders } from './rows'
@@ -7,9 +7,13 @@ import { vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
 export function bestView(shape: QuestionShape, line: Line, setting: Setting): Interpretation {
-  const [listed, single] = line.views.map((view) => () => interpret(shape, line, view, setting, rowBuilders[shape.id]))
+  const [listed, single] = line.views.map(
+    (view) => () => interpret(shape, line, view, setting, rowBuilders[shape.id]),
+  )
   const whole = (listed as () => Interpretation)()
-  const loose = whole.left.some((piece) => piece.members) || whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
+  const loose =
+    whole.left.some((piece) => piece.members) ||
+    whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
   const apart = single && loose ? single() : undefined
   return apart && apart.score > whole.score ? apart : whole
 }
@@ -32,7 +36,8 @@ const CLEARLY_AHEAD = 0.7
 export function clearlyAsked(readings: readonly Interpretation[]): Interpretation | undefined {
   const [first, second] = readings
   if (first === undefined) return undefined
-  const whole = missingOf(first.shape, new Map([...first.given].map(([id, given]) => [id, given.raw]))).length === 0
+  const whole =
+    missingOf(first.shape, new Map([...first.given].map(([id, given]) => [id, given.raw]))).length === 0
   const ahead = first.score - (second?.score ?? 0)
   if (first.ask >= 2 && whole && ahead >= 1.5 && first.unclear.length === 0) return first
   if (first.ask < PLAINLY_ASKED) return undefined
@@ -40,8 +45,8 @@ export function clearlyAsked(readings: readonly Interpretation[]): Interpretatio
   return first
 }
 
-/** Why the line is out of reach, if it is: the key of its message. */
-export function outOfReach(line: Line): string | undefined {
+/** Why the line is out of reach, if it is, by the key of its message; a soft reason holds where nothing is asked. */
+export function outOfReach(line: Line): { hard: string | undefined; soft: string | undefined } {
   const said = new Set<string>()
   const spared = new Set<string>()
   for (const { value } of line.views[0]?.matches ?? []) {
@@ -49,15 +54,24 @@ export function outOfReach(line: Line): string | undefined {
     if (value.unless) spared.add(value.why)
     else said.add(value.why)
   }
-  return Object.keys(vocabulary.outOfReach).find((why) => said.has(why) && !spared.has(why))
+  const [hard, soft] = [false, true].map((kind) =>
+    Object.entries(vocabulary.outOfReach).find(
+      ([why, entry]) => entry.soft === kind && said.has(why) && !spared.has(why),
+    ),
+  )
+  return { hard: hard?.[0], soft: soft?.[0] }
 }
 
 /** The questions to offer when a line may ask several: by what it says, else the likeliest. */
 export function offered(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): string[] {
-  const entries = (line.views[0]?.matches ?? []).flatMap(({ value }) => (value.kind === 'choose' ? [value.entry] : []))
+  const entries = (line.views[0]?.matches ?? []).flatMap(({ value }) =>
+    value.kind === 'choose' ? [value.entry] : [],
+  )
   const entry = vocabulary.choose[Math.min(...entries)]
   const likely = readings.filter((reading) => reading.ask >= 2).map((reading) => reading.shape.id)
-  const close = likely.slice(0, 3)
+  const best = readings[0]
+  const fitting = best && best.score >= 3 && best.given.size >= 2 ? [best.shape.id] : []
+  const close = [...new Set([...fitting, ...likely])].slice(0, 3)
   if (entry && close.length < 2) return entry.among.filter((id) => catalogue[id])
   if (entry) return [...new Set([close[0] ?? '', ...entry.among])].filter((id) => catalogue[id]).slice(0, 3)
   return close

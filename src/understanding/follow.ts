@@ -5,8 +5,8 @@ import type { Interpretation } from './interpret'
 import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
-import type { QuestionShape } from './shape'
 import { wordsOf } from './sayings'
+import type { QuestionShape } from './shape'
 
 export type Following = { question: string; inputs: Record<string, unknown> }
 
@@ -24,9 +24,20 @@ export function carriedOf(shape: QuestionShape, inputs: Record<string, unknown>)
 }
 
 /** What a follow-up makes of the inputs before: new values, and inputs that go. */
-export type Change = { set: Map<string, Raw>; dropped: Set<string>; said: Map<string, string>; used: Set<Piece>; unclear: string[] }
+export type Change = {
+  set: Map<string, Raw>
+  dropped: Set<string>
+  said: Map<string, string>
+  used: Set<Piece>
+  unclear: string[]
+}
 
-type Follow = { how: 'drop' | 'add' | 'take' | 'more' | 'fewer' | number; from: number; to: number; piece: Piece | undefined }
+type Follow = {
+  how: 'drop' | 'add' | 'take' | 'more' | 'fewer' | 'count' | number
+  from: number
+  to: number
+  piece: Piece | undefined
+}
 
 const followsIn = (view: View): Follow[] =>
   view.matches.flatMap(({ value, from, to, subject }): Follow[] => {
@@ -63,7 +74,13 @@ function namesOf(question: string, id: string): string[][] {
 }
 
 /** The input that is named within a few words of a place; the longest name wins. */
-function namedNear(question: string, ids: Iterable<string>, view: View, from: number, to: number): string | undefined {
+function namedNear(
+  question: string,
+  ids: Iterable<string>,
+  view: View,
+  from: number,
+  to: number,
+): string | undefined {
   let best: { id: string; length: number; rank: number } | undefined
   const word = (at: number) => {
     const item = view.items[at]
@@ -72,7 +89,8 @@ function namedNear(question: string, ids: Iterable<string>, view: View, from: nu
   for (const id of ids) {
     for (const [rank, name] of namesOf(question, id).entries()) {
       for (let at = from; at < to; at++) {
-        if (!name.every((part, index) => word(at + index) === part || word(at + index) === `${part}s`)) continue
+        if (!name.every((part, index) => word(at + index) === part || word(at + index) === `${part}s`))
+          continue
         const better = !best || name.length > best.length || (name.length === best.length && rank < best.rank)
         if (better) best = { id, length: name.length, rank }
       }
@@ -114,6 +132,43 @@ function joinedCables(before: readonly Raw[], more: readonly Raw[]): Raw[] {
   return out
 }
 
+const SWAPS = /\b(?:swap|change|replace|trade|exchange|switch)\b.*\b(?:for|with|to|by)\b/i
+
+/** "swap one 14/2 for a 14/3": the first goes, the second comes. */
+function swappedCables(id: string, raw: Raw, before: Raw | undefined, line: Line): Raw[] | undefined {
+  if (
+    id !== 'cables' ||
+    !Array.isArray(raw) ||
+    !Array.isArray(before) ||
+    raw.length !== 2 ||
+    !SWAPS.test(line.text)
+  )
+    return undefined
+  const [out, into] = raw as Raw[]
+  const [, gone = '1', code] = COUNTED_CABLE.exec(String(out)) ?? []
+  const at = before.findIndex((each) => COUNTED_CABLE.exec(String(each))?.[2] === code)
+  const left = at < 0 ? -1 : Number(COUNTED_CABLE.exec(String(before[at]))?.[1] ?? 1) - Number(gone)
+  if (left < 0 || into === undefined) return undefined
+  const rest = before.flatMap((each: Raw, index) =>
+    index !== at ? [each] : left > 0 ? [`${left} x ${code}`] : [],
+  )
+  return joinedCables(rest, [into])
+}
+
+/** "what if they're 100 watt drivers": as many as before. */
+function asManyAsBefore(raw: Raw, before: Raw | undefined, line: Line): Raw {
+  const alike =
+    Array.isArray(before) &&
+    before.length > 1 &&
+    before.every((each) => JSON.stringify(each) === JSON.stringify(before[0]))
+  if (!alike || !Array.isArray(raw) || raw.length !== 1) return raw
+  const several = line.tokens.some(
+    (token) =>
+      /^(?:they|them|those|these|each|both|all|drivers)$/.test(token.said) || token.said.startsWith('they'),
+  )
+  return several ? before.map(() => raw[0] as Raw) : raw
+}
+
 /** The follow-up's changes to what was carried over. */
 export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, Raw>, line: Line): Change {
   const { shape, view } = reading
@@ -121,14 +176,27 @@ export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, 
   const follows = followsIn(view)
   for (const [id, given] of reading.given) {
     const near = follows.find((each) => each.piece !== undefined && given.pieces.includes(each.piece))
-    const drop = follows.find((each) => each.how === 'drop' && given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5))
-    const raw = drop && sameValue(given.raw, carried.get(id)) ? undefined : relative(id, given.raw, carried.get(id), near?.how)
+    const drop = follows.find(
+      (each) =>
+        each.how === 'drop' &&
+        given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5),
+    )
+    const swapped = swappedCables(id, given.raw, carried.get(id), line)
+    if (swapped) {
+      change.set.set(id, swapped)
+      change.said.set(id, given.said)
+      continue
+    }
+    const raw =
+      drop && sameValue(given.raw, carried.get(id))
+        ? undefined
+        : relative(id, given.raw, carried.get(id), near?.how)
     if (drop && raw === undefined) {
       change.dropped.add(id)
       change.said.set(id, given.said)
     } else if (raw === undefined) change.unclear.push(id)
     else {
-      change.set.set(id, raw)
+      change.set.set(id, near?.how === 'add' ? raw : asManyAsBefore(raw, carried.get(id), line))
       change.said.set(id, given.said)
     }
   }
@@ -139,17 +207,33 @@ export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, 
   return change
 }
 
-const placeOf = (view: View, piece: Piece): number => view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
+const placeOf = (view: View, piece: Piece): number =>
+  view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
 
 const sameValue = (one: Raw, other: Raw | undefined): boolean => {
   if (other === undefined) return false
   const [a, b] = [numberIn(one), numberIn(other)]
-  return JSON.stringify(one) === JSON.stringify(other) || (a !== undefined && b !== undefined && Math.abs(a.value - b.value) < 1e-9)
+  return (
+    JSON.stringify(one) === JSON.stringify(other) ||
+    (a !== undefined && b !== undefined && Math.abs(a.value - b.value) < 1e-9)
+  )
 }
 
 /** A value that is added to or taken from the one before, where the line says so. */
-function relative(id: string, raw: Raw, before: Raw | undefined, how: Follow['how'] | undefined): Raw | undefined {
-  if (before === undefined || how === undefined || how === 'drop' || typeof how === 'number') return raw
+function relative(
+  id: string,
+  raw: Raw,
+  before: Raw | undefined,
+  how: Follow['how'] | undefined,
+): Raw | undefined {
+  if (
+    before === undefined ||
+    how === undefined ||
+    how === 'drop' ||
+    how === 'count' ||
+    typeof how === 'number'
+  )
+    return raw
   const sign = how === 'take' || how === 'fewer' ? -1 : 1
   if (Array.isArray(raw) && Array.isArray(before)) {
     if (sign < 0) return undefined
@@ -162,9 +246,17 @@ function relative(id: string, raw: Raw, before: Raw | undefined, how: Follow['ho
 }
 
 /** "double the driver", "forget the cover", "one more of them": an input changed by its name alone. */
-function applyNamed(shape: QuestionShape, view: View, carried: ReadonlyMap<string, Raw>, follow: Follow, change: Change, reading: Interpretation): void {
+function applyNamed(
+  shape: QuestionShape,
+  view: View,
+  carried: ReadonlyMap<string, Raw>,
+  follow: Follow,
+  change: Change,
+  reading: Interpretation,
+): void {
   const { how, to, from } = follow
   if (how === 'add' || how === 'take') return
+  if (how === 'count') return recounted(carried, follow, change)
   if (how === 'more' || how === 'fewer') {
     const lists = GROWING.filter((id) => carried.has(id) && !change.set.has(id))
     const by = (follow.piece?.bare ?? 1) * (how === 'fewer' ? -1 : 1)
@@ -179,7 +271,9 @@ function applyNamed(shape: QuestionShape, view: View, carried: ReadonlyMap<strin
     return
   }
   const open = [...carried.keys()].filter((id) => !change.set.has(id) && !change.dropped.has(id))
-  const named = namedNear(shape.id, open, view, from, to + 5) ?? (typeof how === 'number' ? lengthNear(shape, open, view, to) : undefined)
+  const named =
+    namedNear(shape.id, open, view, from, to + 5) ??
+    (typeof how === 'number' ? lengthNear(shape, open, view, to) : undefined)
   if (named === undefined) {
     const only = open.length === 1 ? open[0] : undefined
     if (typeof how === 'number' && reading.given.size === 0) change.unclear.push(only ?? '')
@@ -196,29 +290,88 @@ function applyNamed(shape: QuestionShape, view: View, carried: ReadonlyMap<strin
   for (const piece of view.pieces) if (piece.bare === how || piece.bare === 0.5) change.used.add(piece)
 }
 
+/** "make it three of them": a list of alike things with another number of them. */
+function recounted(carried: ReadonlyMap<string, Raw>, { piece }: Follow, change: Change): void {
+  const count = piece?.bare
+  const lists = GROWING.filter((id) => carried.has(id) && !change.set.has(id))
+  const [id] = lists
+  const raw = id === undefined ? undefined : carried.get(id)
+  if (
+    !piece ||
+    count === undefined ||
+    !Number.isInteger(count) ||
+    count < 1 ||
+    count > 30 ||
+    lists.length !== 1 ||
+    !id
+  )
+    return
+  if (!Array.isArray(raw) || raw.some((each) => JSON.stringify(each) !== JSON.stringify(raw[0]))) return
+  const [first] = raw as Raw[]
+  const rows = typeof first === 'object' && !Array.isArray(first) && 'count' in first
+  if (typeof first === 'string' && COUNTED_CABLE.test(first)) return
+  change.set.set(
+    id,
+    rows
+      ? [{ ...(first as object), count: String(count) } as Raw]
+      : Array.from({ length: count }, () => first as Raw),
+  )
+  change.said.set(id, '')
+  change.used.add(piece)
+}
+
 /** "half that length", "twice as far": the one length there is. */
-function lengthNear(shape: QuestionShape, open: readonly string[], view: View, to: number): string | undefined {
-  const words = view.items.slice(Math.max(0, to - 3), to + 4).map((item) => (item.kind === 'word' ? item.text : ''))
+function lengthNear(
+  shape: QuestionShape,
+  open: readonly string[],
+  view: View,
+  to: number,
+): string | undefined {
+  const words = view.items
+    .slice(Math.max(0, to - 3), to + 4)
+    .map((item) => (item.kind === 'word' ? item.text : ''))
   if (!words.some((word) => ['length', 'far', 'long', 'distance', 'run'].includes(word))) return undefined
   const lengths = open.filter((id) => {
     const field = shape.inputs[id]?.field
-    return (field?.dimensions ?? field?.item?.dimensions)?.includes('length') && ['tapeLength', 'distance', 'feedDistance', 'height'].includes(id)
+    return (
+      (field?.dimensions ?? field?.item?.dimensions)?.includes('length') &&
+      ['tapeLength', 'distance', 'feedDistance', 'height'].includes(id)
+    )
   })
   return lengths.length === 1 ? lengths[0] : undefined
 }
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
-function otherBox(reading: Interpretation, carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
+function otherBox(
+  reading: Interpretation,
+  carried: ReadonlyMap<string, Raw>,
+  change: Change,
+  line: Line,
+): void {
   const before = carried.get('box')
   const parts = typeof before === 'string' ? /^(octagon|square|device) (.+)$/.exec(before) : undefined
   if (!parts || change.set.has('box')) return
   const [, shape = '', sizes = ''] = parts
   const size = sizes.split(' x ')
+  const other = reading.view.items.flatMap((item) =>
+    item.kind === 'word' && /^(?:octagon|square)$/.test(item.text) && item.text !== shape ? [item.text] : [],
+  )[0]
+  const reshaped = other ? readBox(`${other} ${sizes}`) : undefined
+  if (reshaped?.ok && reshaped.code) {
+    change.set.set('box', reshaped.code)
+    change.said.set('box', other ?? '')
+    return
+  }
   for (const piece of reading.view.pieces) {
-    const inches = piece.bare ?? (piece.readings[0]?.dimension === 'length' ? piece.readings[0].value / 0.0254 : undefined)
+    const inches =
+      piece.bare ?? (piece.readings[0]?.dimension === 'length' ? piece.readings[0].value / 0.0254 : undefined)
     if (inches === undefined) continue
     const deep = textAfter(reading.view, piece).startsWith('deep')
-    const read = readBox(deep ? `${shape} ${[...size.slice(0, -1), inches].join(' x ')}` : `${shape} ${inches} x ${size[size.length - 1]}`)
+    const read = readBox(
+      deep
+        ? `${shape} ${[...size.slice(0, -1), inches].join(' x ')}`
+        : `${shape} ${inches} x ${size[size.length - 1]}`,
+    )
     if (!read.ok || read.code === null) continue
     change.set.set('box', read.code)
     change.said.set('box', line.said(piece))
@@ -232,7 +385,16 @@ const textAfter = (view: View, piece: Piece): string => {
   return item?.kind === 'word' ? item.text : ''
 }
 
-const ORDER: Readonly<Record<string, number>> = { first: 0, second: 1, third: 2, '1st': 0, '2nd': 1, '3rd': 2, last: -1, other: -1 }
+const ORDER: Readonly<Record<string, number>> = {
+  first: 0,
+  second: 1,
+  third: 2,
+  '1st': 0,
+  '2nd': 1,
+  '3rd': 2,
+  last: -1,
+  other: -1,
+}
 
 /** "put the second one on leg A as well": one of the hots on another leg or breaker. */
 function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
@@ -248,7 +410,8 @@ function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: Change,
     const row = rows[place]
     if (row) row.leg = named
   } else if (words.join(' ').includes('same leg')) for (const row of rows) row.leg = rows[0]?.leg ?? 'A'
-  else if (words.join(' ').includes('same breaker')) for (const row of rows) row.circuit = rows[0]?.circuit ?? 'one'
+  else if (words.join(' ').includes('same breaker'))
+    for (const row of rows) row.circuit = rows[0]?.circuit ?? 'one'
   else return
   change.set.set('hots', rows)
   change.said.set('hots', line.text)
@@ -264,8 +427,14 @@ function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change): void {
   const old = before as Record<string, Raw>[]
   const [first] = rows
   if (rows.length === 1 && first && !('at' in first)) {
-    change.set.set('feeds', old.map((row) => ({ ...row, ...first })))
+    change.set.set(
+      'feeds',
+      old.map((row) => ({ ...row, ...first })),
+    )
   } else if (rows.length === old.length) {
-    change.set.set('feeds', rows.map((row, index) => ({ ...old[index], ...row })))
+    change.set.set(
+      'feeds',
+      rows.map((row, index) => ({ ...old[index], ...row })),
+    )
   }
 }

@@ -1,7 +1,7 @@
-import type { Field } from '../questions/common/fields'
 import type { System } from '../quantities/systems'
-import { FAR_END, MIDDLE } from './rows/feeds'
+import type { Field } from '../questions/common/fields'
 import type { Raw } from './raw'
+import { FAR_END, MIDDLE } from './rows/feeds'
 import type { QuestionShape } from './shape'
 
 /** One input in fixed units, as it was read by the question's own schema. */
@@ -43,7 +43,9 @@ export function placedFeeds(shape: QuestionShape, raws: Map<string, Raw>, system
   const placed = (feeds as Record<string, Raw>[]).map((feed) => {
     const share = feed.at === FAR_END ? 1 : feed.at === MIDDLE ? 0.5 : undefined
     if (share === undefined) return feed
-    return lengthM === undefined ? undefined : { ...feed, at: `${Number((lengthM * share).toPrecision(12))} m` }
+    return lengthM === undefined
+      ? undefined
+      : { ...feed, at: `${Number((lengthM * share).toPrecision(12))} m` }
   })
   if (placed.every((feed) => feed !== undefined)) raws.set('feeds', placed as Raw[])
   else raws.delete('feeds')

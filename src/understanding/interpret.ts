@@ -8,7 +8,14 @@ import type { QuestionShape } from './shape'
 
 /** An input as it was understood. */
 export type Given = { raw: Raw; said: string; pieces: readonly Piece[] }
-export type ClaimGiven = { figure: string; value: number | string; unit?: string; raw: string; said: string; pieces: readonly Piece[] }
+export type ClaimGiven = {
+  figure: string
+  value: number | string
+  unit?: string
+  raw: string
+  said: string
+  pieces: readonly Piece[]
+}
 
 /** A field that cannot be settled, and the pieces that might have settled it. */
 export type Unclear = { field: string; pieces: readonly Piece[] }
@@ -31,26 +38,37 @@ export type Interpretation = {
 /** What the line stands against: which inputs are there already, and which are wanted. */
 export type Setting = { has: ReadonlySet<string>; wants: ReadonlySet<string> }
 
-type Role = { part: 'fields' | 'figures'; id: string; field: Field<unknown> | undefined; words: readonly RoleWords[] }
+type Role = {
+  part: 'fields' | 'figures'
+  id: string
+  field: Field<unknown> | undefined
+  words: readonly RoleWords[]
+}
 type Candidate = { piece: Piece; role: Role; score: number; raw: Raw | undefined; why: string }
 
 const roleKey = (role: { part: string; id: string }): string => `${role.part}.${role.id}`
-const flag = (words: readonly RoleWords[], name: 'alone' | 'sum' | 'many' | 'times'): boolean => words[0]?.[name] || words.some((each) => each[name])
-const bareUnit = (words: readonly RoleWords[]): string | undefined => words.find((each) => each.bare !== undefined)?.bare
+const flag = (words: readonly RoleWords[], name: 'alone' | 'sum' | 'many' | 'times'): boolean =>
+  words[0]?.[name] || words.some((each) => each[name])
+const bareUnit = (words: readonly RoleWords[]): string | undefined =>
+  words.find((each) => each.bare !== undefined)?.bare
 
 function rolesOf(shape: QuestionShape): Role[] {
-  const fields = Object.entries(shape.inputs).map(([id, input]: [string, Input]): Role => ({
-    part: 'fields',
-    id,
-    field: input.field,
-    words: roleWords(shape.id, 'fields', id),
-  }))
-  const figures = Object.keys(shape.figures).map((id): Role => ({
-    part: 'figures',
-    id,
-    field: undefined,
-    words: roleWords(shape.id, 'figures', id),
-  }))
+  const fields = Object.entries(shape.inputs).map(
+    ([id, input]: [string, Input]): Role => ({
+      part: 'fields',
+      id,
+      field: input.field,
+      words: roleWords(shape.id, 'fields', id),
+    }),
+  )
+  const figures = Object.keys(shape.figures).map(
+    (id): Role => ({
+      part: 'figures',
+      id,
+      field: undefined,
+      words: roleWords(shape.id, 'figures', id),
+    }),
+  )
   return [...fields, ...figures].filter((role) => role.words.length > 0)
 }
 
@@ -109,7 +127,12 @@ function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; an
 
 const ALONE = 1
 
-function candidatesOf(shape: QuestionShape, view: View, setting: Setting, taken: ReadonlySet<Piece>): Candidate[] {
+function candidatesOf(
+  shape: QuestionShape,
+  view: View,
+  setting: Setting,
+  taken: ReadonlySet<Piece>,
+): Candidate[] {
   const cues = cuesOf(shape, view)
   const claimed = claimedPieces(view)
   const out: Candidate[] = []
@@ -129,12 +152,20 @@ function candidatesOf(shape: QuestionShape, view: View, setting: Setting, taken:
   return out
 }
 
-function fieldCandidate(role: Role, piece: Piece, cue: Cue | undefined, setting: Setting): Candidate | undefined {
+function fieldCandidate(
+  role: Role,
+  piece: Piece,
+  cue: Cue | undefined,
+  setting: Setting,
+): Candidate | undefined {
   const cued = cue !== undefined && cue.points > 0
   const free =
-    (flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) && piece.bare === undefined
+    ((flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) &&
+      piece.bare === undefined) ||
+    (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0)))
   if ((!cued && !free) || role.field === undefined) return undefined
-  const raw = rawOf(role.field, piece, cued && bareEnough(piece, cue, role.words) ? bareUnit(role.words) : undefined, {
+  const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
+  const raw = rawOf(role.field, piece, bare ? bareUnit(role.words) : undefined, {
     sum: flag(role.words, 'sum'),
     times: flag(role.words, 'times'),
   })
@@ -164,7 +195,9 @@ function outside(field: Field<unknown>, piece: Piece): boolean {
   const [dimension] = inner.dimensions ?? []
   const reading = piece.readings.find((each) => inner.dimensions?.includes(each.dimension as never))
   const range = inner.ranges?.[reading?.unit ?? ''] ?? (dimension ? inner.range : undefined)
-  return reading !== undefined && range !== undefined && (reading.value < range.min || reading.value > range.max)
+  return (
+    reading !== undefined && range !== undefined && (reading.value < range.min || reading.value > range.max)
+  )
 }
 
 /** Figures that a claim may be about carry their dimension in their unit. */
@@ -204,6 +237,7 @@ function figureCandidate(
   if (!cued && !(main && claimed.nearest.has(piece))) return undefined
   const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
   if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
+  if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
   const raw = rawOf(field, piece, bare, { sum: false, times: false })
   if (raw === undefined) return undefined
   const nearest = claimed.nearest.has(piece) ? 2.2 : 0
@@ -285,11 +319,21 @@ function doubtful(chosen: readonly Candidate[], candidates: readonly Candidate[]
     candidates.find((each) => each.piece === piece && roleKey(each.role) === roleKey(role))?.score
   for (const one of chosen) {
     for (const rival of candidates) {
+      const otherRole =
+        rival.piece === one.piece && rival !== one && !chosen.some((each) => keyOf(each) === keyOf(rival))
+      if (
+        otherRole &&
+        rival.role.part === one.role.part &&
+        rival.score >= one.score - 0.1 &&
+        rival.why === 'alone'
+      )
+        note(out, one, [one.piece])
       if (rival.piece === one.piece || roleKey(rival.role) !== roleKey(one.role)) continue
       if (growing(one) && growing(rival)) continue
       const other = taken.get(rival.piece)
       if (other === undefined) {
-        if (rival.score >= one.score - CLEAR && !sameRaw(rival.raw, one.raw)) note(out, one, [one.piece, rival.piece])
+        if (rival.score >= one.score - CLEAR && !sameRaw(rival.raw, one.raw))
+          note(out, one, [one.piece, rival.piece])
         continue
       }
       const swapped = scoreOf(one.piece, other.role)
@@ -307,7 +351,10 @@ const note = (map: Map<Candidate, Piece[]>, candidate: Candidate, pieces: Piece[
 const sameRaw = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other)
 
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
-function meaningsOf(shape: QuestionShape, view: View): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
+function meaningsOf(
+  shape: QuestionShape,
+  view: View,
+): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
   type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number }
   const byField = new Map<string, Found[]>()
   for (const { value, from, to } of view.matches) {
@@ -329,7 +376,8 @@ function meaningsOf(shape: QuestionShape, view: View): { given: Map<string, { va
     const usual = shape.inputs[id]?.assume?.({})
     const telling = kept.filter((each) => each.value !== usual)
     const [only] = telling
-    if (only && telling.length < kept.length && telling.every((each) => each.value === only.value)) given.set(id, only)
+    if (only && telling.length < kept.length && telling.every((each) => each.value === only.value))
+      given.set(id, only)
     else if (kept.every((each) => each.value === first.value)) given.set(id, last)
     else unclear.push(id)
   }
@@ -344,7 +392,13 @@ const saidOf = (line: Line, view: View, from: number, to: number): string => {
 
 /** What a builder of rows found: inputs, and the pieces that went into them. */
 export type Built = { given: Map<string, Given>; unclear: Unclear[]; claimed?: never }
-export type RowBuilder = (shape: QuestionShape, line: Line, view: View, setting: Setting, free: readonly Piece[]) => Built
+export type RowBuilder = (
+  shape: QuestionShape,
+  line: Line,
+  view: View,
+  setting: Setting,
+  free: readonly Piece[],
+) => Built
 
 /** What the line says when it is taken as this question. */
 export function interpret(
@@ -362,15 +416,26 @@ export function interpret(
   const means = meaningsOf(shape, view)
   for (const [id, { value, from, to }] of means.given) {
     const kind = shape.inputs[id]?.field.kind
-    const raw: Raw = kind === 'yes-no' ? value === 'true' : kind === 'count' || kind === 'number' ? Number(value) : shape.inputs[id]?.field.dimensions ? `${value} %` : value
+    const raw: Raw =
+      kind === 'yes-no'
+        ? value === 'true'
+        : kind === 'count' || kind === 'number'
+          ? Number(value)
+          : shape.inputs[id]?.field.dimensions
+            ? `${value} %`
+            : value
     given.set(id, { raw, said: saidOf(line, view, from, to), pieces: [] })
     why.push(`${id} = ${value}, from "${saidOf(line, view, from, to)}"`)
   }
   for (const field of means.unclear) unclear.push({ field, pieces: [] })
 
   const taken = new Set<Piece>(aside)
-  const claims = candidatesOf(shape, view, setting, taken).filter((each) => each.role.part === 'figures' && each.score >= 4)
-  const free = view.pieces.filter((piece) => !taken.has(piece) && !claims.some((claim) => claim.piece === piece && claim.why === 'claimed'))
+  const claims = candidatesOf(shape, view, setting, taken).filter(
+    (each) => each.role.part === 'figures' && each.score >= 4,
+  )
+  const free = view.pieces.filter(
+    (piece) => !taken.has(piece) && !claims.some((claim) => claim.piece === piece && claim.why === 'claimed'),
+  )
   const built = builder?.(shape, line, view, setting, free)
   for (const [id, value] of built?.given ?? []) {
     given.set(id, value)
@@ -378,10 +443,11 @@ export function interpret(
   }
   unclear.push(...(built?.unclear ?? []))
 
-  const candidates = candidatesOf(shape, view, setting, taken).filter(
+  const all = candidatesOf(shape, view, setting, taken).filter(
     (candidate) => !(built?.given.has(candidate.role.id) && candidate.role.part === 'fields'),
   )
-  const { chosen } = bestAssignment(withoutStrays(candidates))
+  const candidates = withoutStrays(all)
+  const { chosen } = bestAssignment(candidates)
   const doubts = doubtful(chosen, candidates)
   let claim: ClaimGiven | undefined
   const used = new Set<Piece>(taken)
@@ -393,17 +459,28 @@ export function interpret(
     }
     used.add(candidate.piece)
     const said = line.said(candidate.piece)
-    why.push(`${candidate.role.id} = ${JSON.stringify(candidate.raw)} from "${said}" (${candidate.why}, ${candidate.score.toFixed(2)})`)
+    why.push(
+      `${candidate.role.id} = ${JSON.stringify(candidate.raw)} from "${said}" (${candidate.why}, ${candidate.score.toFixed(2)})`,
+    )
     if (candidate.role.part === 'fields') {
-      given.set(candidate.role.id, together(given.get(candidate.role.id), { raw: candidate.raw as Raw, said, pieces: [candidate.piece] }))
+      given.set(
+        candidate.role.id,
+        together(given.get(candidate.role.id), {
+          raw: candidate.raw as Raw,
+          said,
+          pieces: [candidate.piece],
+        }),
+      )
     } else claim = claimOf(shape, candidate, said)
   }
+  unclear.push(...strays(all, chosen, used))
   for (const { pieces } of unclear) for (const piece of pieces) used.delete(piece)
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)
   const score = ask + fitPoints(shape, chosen.length, given, left, aside)
   const plainest = view.matches.reduce(
-    (most, { value }) => (value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most),
+    (most, { value }) =>
+      value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most,
     0,
   )
   return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
@@ -412,21 +489,47 @@ export function interpret(
 /** Where phrases say what a list holds, other quantities of its kind do not join it uncalled. */
 function withoutStrays(candidates: readonly Candidate[]): Candidate[] {
   const told = new Set(candidates.filter((each) => growing(each) && each.why === 'phrase').map(keyOf))
-  return candidates.filter((each) => each.why === 'phrase' || !growing(each) || !told.has(keyOf(each)))
+  return candidates.filter(
+    (each) => each.why === 'phrase' || each.piece.counted || !growing(each) || !told.has(keyOf(each)),
+  )
+}
+
+/** Quantities of a list's kind that nothing says more about: they may belong to it or not. */
+function strays(
+  candidates: readonly Candidate[],
+  chosen: readonly Candidate[],
+  used: ReadonlySet<Piece>,
+): Unclear[] {
+  const lists = chosen.filter(growing)
+  const open = candidates.filter(
+    (each) => growing(each) && !used.has(each.piece) && lists.some((other) => keyOf(other) === keyOf(each)),
+  )
+  return [...new Set(open.map(({ role }) => role.id))].map((field) => ({
+    field,
+    pieces: open.filter(({ role }) => role.id === field).map(({ piece }) => piece),
+  }))
 }
 
 /** A list said in several pieces is one list. */
 function together(before: Given | undefined, more: Given): Given {
-  if (!before || before.pieces.length === 0 || !Array.isArray(before.raw) || !Array.isArray(more.raw)) return more
-  return { raw: [...before.raw, ...more.raw], said: `${before.said}, ${more.said}`, pieces: [...before.pieces, ...more.pieces] }
+  if (!before || before.pieces.length === 0 || !Array.isArray(before.raw) || !Array.isArray(more.raw))
+    return more
+  return {
+    raw: [...before.raw, ...more.raw],
+    said: `${before.said}, ${more.said}`,
+    pieces: [...before.pieces, ...more.pieces],
+  }
 }
 
 function claimOf(shape: QuestionShape, { role, piece, raw }: Candidate, said: string): ClaimGiven {
   const unit = shape.figures[role.id]?.unit ?? ''
   const bare = bareUnit(role.words)
   const field = figureField(unit) as Field<unknown>
-  if (field.kind === 'count') return { figure: role.id, value: Number(raw), unit: 'count', raw: String(raw), said, pieces: [piece] }
-  const reading = piece.readings.find((each) => field.kind === 'size' ? each.dimension === 'size' : field.dimensions?.includes(each.dimension as never))
+  if (field.kind === 'count')
+    return { figure: role.id, value: Number(raw), unit: 'count', raw: String(raw), said, pieces: [piece] }
+  const reading = piece.readings.find((each) =>
+    field.kind === 'size' ? each.dimension === 'size' : field.dimensions?.includes(each.dimension as never),
+  )
   const value = reading?.value ?? measuredBare(piece, bare)
   return {
     figure: role.id,
@@ -480,9 +583,14 @@ function fitPoints(
   left: readonly Piece[],
   aside: ReadonlySet<Piece>,
 ): number {
-  const lost = left.filter((piece) => piece.kind !== 'label' && !aside.has(piece) && (piece.readings.length > 0 || piece.code !== undefined)).length
+  const lost = left.filter(
+    (piece) =>
+      piece.kind !== 'label' && !aside.has(piece) && (piece.readings.length > 0 || piece.code !== undefined),
+  ).length
   const required = Object.entries(shape.inputs).filter(([, input]) => input.need === 'required')
   const have = required.filter(([id]) => given.has(id)).length
   const rows = [...given.values()].filter((value) => value.pieces.length > 0).length
-  return 0.9 * Math.max(assigned, rows) - 1.3 * lost + (required.length > 0 ? (1.2 * have) / required.length : 0)
+  return (
+    0.9 * Math.max(assigned, rows) - 1.3 * lost + (required.length > 0 ? (1.2 * have) / required.length : 0)
+  )
 }

@@ -1,7 +1,7 @@
 import { numeralAt } from './numbers'
 import { emptyPiece, type Piece } from './pieces'
-import { gaugeNumbers } from './sizes'
 import { Sayings } from './sayings'
+import { gaugeNumbers } from './sizes'
 import type { Token } from './tokens'
 import { rateAt, unitAt } from './units'
 import { vocabulary } from './vocabulary'
@@ -74,8 +74,10 @@ function dateAt(tokens: Tokens, from: number): Piece | undefined {
 function slashedDateAt(tokens: Tokens, from: number): Piece | undefined {
   const bar = tokens[from + 1]
   const second = tokens[from + 2]
-  if (!['/', '-', '.'].includes(bar?.text ?? '') || !bar?.glued || !isWhole(second) || !second?.glued) return undefined
-  const third = tokens[from + 3]?.text === bar.text && isWhole(tokens[from + 4]) ? tokens[from + 4] : undefined
+  if (!['/', '-', '.'].includes(bar?.text ?? '') || !bar?.glued || !isWhole(second) || !second?.glued)
+    return undefined
+  const third =
+    tokens[from + 3]?.text === bar.text && isWhole(tokens[from + 4]) ? tokens[from + 4] : undefined
   const [one, two] = [Number(tokens[from]?.text), Number(second.text)]
   const whole = third !== undefined && (third.text.length === 4 || (tokens[from]?.text.length ?? 0) === 4)
   if (whole) return label(from, from + 5)
@@ -107,13 +109,18 @@ function namedAt(tokens: Tokens, from: number): Piece | undefined {
   const found = before.at(tokens, from)
   if (found === undefined) return undefined
   let at = found.to
-  while (['number', 'no', '.', ':', '#', 'is', 'code', 'on'].includes(tokens[at]?.text ?? '') && at < found.to + 2) at++
+  while (
+    ['number', 'no', '.', ':', '#', 'is', 'code', 'on'].includes(tokens[at]?.text ?? '') &&
+    at < found.to + 2
+  )
+    at++
   const number = isNumeral(tokens[at]) ? numeralAt(tokens, at) : undefined
   if (number === undefined || !Number.isInteger(number.value)) return undefined
   const phone = phoneAt(tokens, at)
   if (phone) return label(from, phone.to)
   const next = tokens[number.to]?.text ?? ''
-  const measured = unitAt(tokens, number.to) || rateAt(tokens, number.to) || ['x', '/', '%', 'by'].includes(next)
+  const measured =
+    unitAt(tokens, number.to) || rateAt(tokens, number.to) || ['x', '/', '%', 'by'].includes(next)
   if (measured) return undefined
   const digits = tokens[at]?.text ?? ''
   const letter = tokens[number.to]
@@ -124,15 +131,27 @@ function namedAt(tokens: Tokens, from: number): Piece | undefined {
 
 /** "unit 6 drivers" counts drivers; "unit 6, ..." does not. */
 const followedByThing = (tokens: Tokens, at: number): boolean =>
-  ['driver', 'dimmer', 'tape', 'cable', 'receptacle', 'switch', 'breaker', 'amp', 'volt', 'watt', 'gang', 'hole'].includes(
-    (tokens[at]?.text ?? '').replace(/s$/, ''),
-  )
+  [
+    'driver',
+    'dimmer',
+    'tape',
+    'cable',
+    'receptacle',
+    'switch',
+    'breaker',
+    'amp',
+    'volt',
+    'watt',
+    'gang',
+    'hole',
+  ].includes((tokens[at]?.text ?? '').replace(/s$/, ''))
 
 /** "$45", "3 weeks", "2 pm", "a 1970s house", "#4471". */
 function countedAt(tokens: Tokens, from: number): Piece | undefined {
   const paid = money.has(tokens[from]?.text ?? '') || tokens[from]?.text === '#'
   const size = tokens[from]?.text === '#' && gaugeNumbers.has(Number(tokens[from + 1]?.text))
-  if (paid) return isNumeral(tokens[from + 1]) && !size ? label(from, from + 2) : undefined
+  const priced = rateAt(tokens, from + 2)?.by === 'kWh'
+  if (paid) return isNumeral(tokens[from + 1]) && !size && !priced ? label(from, from + 2) : undefined
   const number = numeralAt(tokens, from)
   if (number === undefined) return undefined
   const found = after.at(tokens, number.to)

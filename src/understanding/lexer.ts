@@ -25,9 +25,24 @@ function countWordAt(tokens: Tokens, at: number): Piece | undefined {
 
 const countedThing = (tokens: Tokens, at: number): boolean =>
   (cableAt(tokens, at) ?? quantityAt(tokens, at)) !== undefined ||
-  ['driver', 'dimmer', 'cable', 'receptacle', 'switch', 'hole', 'wire', 'run', 'roll', 'leg', 'device', 'reel', 'opening', 'window', 'shelf', 'shelves'].includes(
-    textAt(tokens, at).replace(/(?<=[^s])s$/, ''),
-  )
+  [
+    'driver',
+    'dimmer',
+    'cable',
+    'receptacle',
+    'switch',
+    'hole',
+    'wire',
+    'run',
+    'roll',
+    'leg',
+    'device',
+    'reel',
+    'opening',
+    'window',
+    'shelf',
+    'shelves',
+  ].includes(textAt(tokens, at).replace(/(?<=[^s])s$/, ''))
 
 /** "two 60s", "two sixties": a plural number word. */
 function pluralAt(tokens: Tokens, at: number): Piece | undefined {
@@ -62,8 +77,36 @@ function isPronoun(tokens: Tokens, piece: Piece): boolean {
   const before = textAt(tokens, piece.from - 1)
   const after = textAt(tokens, piece.to)
   return (
-    ['this', 'that', 'which', 'second', 'third', 'first', 'last', 'new', 'old', 'same', 'other', 'another', 'the', 'big', 'bigger', 'smaller', 'single', 'each', 'every', 'any', 'next', 'a', 'watt', 'volt', 'amp', 'no'].includes(before) ||
-    ['of', 'more', 'less', 'another', 'at', 'to', 'side', 'off', 'is', 'way', 'another'].includes(after) && after !== 'more'
+    [
+      'this',
+      'that',
+      'which',
+      'second',
+      'third',
+      'first',
+      'last',
+      'new',
+      'old',
+      'same',
+      'other',
+      'another',
+      'the',
+      'big',
+      'bigger',
+      'smaller',
+      'single',
+      'each',
+      'every',
+      'any',
+      'next',
+      'a',
+      'watt',
+      'volt',
+      'amp',
+      'no',
+    ].includes(before) ||
+    (['of', 'more', 'less', 'another', 'at', 'to', 'side', 'off', 'is', 'way', 'another'].includes(after) &&
+      after !== 'more')
   )
 }
 

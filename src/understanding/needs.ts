@@ -22,7 +22,8 @@ export function missingOf(shape: QuestionShape, have: Raws): string[] {
   const asking = askings[shape.id]?.asking
   const needs = (asking?.needs ?? [])
     .filter(({ field, unlessGiven, when, unless }) => {
-      const holds = (wanted: Record<string, string>) => Object.entries(wanted).every(([id, value]) => have.get(id) === value)
+      const holds = (wanted: Record<string, string>) =>
+        Object.entries(wanted).every(([id, value]) => have.get(id) === value)
       if (have.has(field) || unlessGiven.some((other) => have.has(other))) return false
       return holds(when) && !(Object.keys(unless).length > 0 && holds(unless))
     })

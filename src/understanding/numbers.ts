@@ -118,7 +118,9 @@ function scaled(tokens: Tokens, part: Part): Part {
 const isCable = (tokens: Tokens, at: number): boolean => {
   const gauge = small(tokens, at)
   const wires = small(tokens, at + 1) ?? numberWords.plurals.get(textAt(tokens, at + 1))
-  return gauge !== undefined && gauge % 2 === 0 && gauge >= 6 && wires !== undefined && wires >= 2 && wires <= 5
+  return (
+    gauge !== undefined && gauge % 2 === 0 && gauge >= 6 && wires !== undefined && wires >= 2 && wires <= 5
+  )
 }
 
 /** "one fifty", "two thirty", "one oh five": hundreds without the word. */

@@ -143,12 +143,13 @@ function fit(
 const isOf = (item: Item & { kind: 'piece' }, dimension: string): boolean =>
   dimension === 'any' ||
   (dimension === 'gauge'
-    ? item.piece.readings.some((reading) => reading.dimension === 'size') || gaugeNumbers.has(item.piece.bare ?? 0)
+    ? item.piece.readings.some((reading) => reading.dimension === 'size') ||
+      gaugeNumbers.has(item.piece.bare ?? 0)
     : dimension === 'number'
-    ? item.piece.bare !== undefined
-    : dimension === 'box' || dimension === 'cable' || dimension === 'lumber'
-    ? item.piece.kind === dimension
-    : item.piece.readings.some((reading) => reading.dimension === dimension))
+      ? item.piece.bare !== undefined
+      : dimension === 'box' || dimension === 'cable' || dimension === 'lumber'
+        ? item.piece.kind === dimension
+        : item.piece.readings.some((reading) => reading.dimension === dimension))
 
 /** Gathers what may stand first: words, or a quantity. Returns whether nothing or anything at all may. */
 function beginnings(nodes: readonly Node[], into: Set<string>): boolean {

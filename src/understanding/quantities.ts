@@ -83,11 +83,17 @@ function simple(value: number, { unit, said }: FoundUnit): Reading[] {
 
 /** Words that may follow "12 foot 6" without being counted by the 6. */
 const AFTER_INCHES = new Set(
-  'of long run runs away above up high with to from for wide deep tape cable and at on over off below out down in is total then'.split(' '),
+  'of long run runs away above up high with to from for wide deep tape cable and at on over off below out down in is total then'.split(
+    ' ',
+  ),
 )
 
 /** "6 inches", `6"`, or a bare 6, after feet; "40" after metres. */
-function smaller(tokens: Tokens, at: number, larger: string): { typed: string; value: number; to: number } | undefined {
+function smaller(
+  tokens: Tokens,
+  at: number,
+  larger: string,
+): { typed: string; value: number; to: number } | undefined {
   if (larger !== 'ft' && larger !== 'm') return undefined
   const joiner = ['and', '-', ','].includes(tokens[at]?.text ?? '') ? 1 : 0
   const number = numeralAt(tokens, at + joiner)
@@ -96,7 +102,11 @@ function smaller(tokens: Tokens, at: number, larger: string): { typed: string; v
   if (unit !== undefined) {
     const goesOn = larger === 'ft' ? unit.unit === 'in' : unit.unit === 'cm' || unit.unit === 'mm'
     if (!goesOn || rateAt(tokens, unit.to) || tokens[at]?.text === ',') return undefined
-    return { typed: `${clean(number.value)} ${unit.unit}`, value: number.value * scaleOf(unit.unit), to: unit.to }
+    return {
+      typed: `${clean(number.value)} ${unit.unit}`,
+      value: number.value * scaleOf(unit.unit),
+      to: unit.to,
+    }
   }
   const next = tokens[number.to]
   const free = next === undefined || next.kind === 'mark' || AFTER_INCHES.has(next.text)
@@ -105,7 +115,8 @@ function smaller(tokens: Tokens, at: number, larger: string): { typed: string; v
   if (larger === 'ft' && number.value < 12) {
     return { typed: `${clean(number.value)} in`, value: number.value * scaleOf('in'), to: number.to }
   }
-  const hundredths = larger === 'm' && number.value >= 10 && number.value < 100 && Number.isInteger(number.value)
+  const hundredths =
+    larger === 'm' && number.value >= 10 && number.value < 100 && Number.isInteger(number.value)
   return hundredths ? { typed: `${number.value} cm`, value: number.value / 100, to: number.to } : undefined
 }
 
@@ -124,7 +135,9 @@ function withUnit(tokens: Tokens, value: number, unit: FoundUnit): Found {
   if (rest === undefined) return { readings: simple(whole, unit), to: end }
   const value_ = clean(whole * scaleOf(unit.unit) + rest.value)
   return {
-    readings: [{ dimension: 'length', value: value_, unit: 'm', typed: `${whole} ${unit.unit} ${rest.typed}` }],
+    readings: [
+      { dimension: 'length', value: value_, unit: 'm', typed: `${whole} ${unit.unit} ${rest.typed}` },
+    ],
     to: rest.to,
   }
 }
@@ -157,13 +170,22 @@ const MONEY: Readonly<Record<string, number>> = {
 
 /** "31 cents a kWh", "€0.31 per unit", "0.31/kWh". */
 function priceAt(tokens: Tokens, from: number): Piece | undefined {
-  const sign = MONEY[tokens[from]?.text ?? ''] === 1 && tokens[from]?.kind === 'mark' ? tokens[from]?.text : undefined
+  const sign =
+    MONEY[tokens[from]?.text ?? ''] === 1 && tokens[from]?.kind === 'mark' ? tokens[from]?.text : undefined
   const number = numeralAt(tokens, from + (sign ? 1 : 0))
   if (number === undefined) return undefined
   const word = tokens[number.to]?.text ?? ''
   const share = sign ? 1 : (MONEY[word] ?? 1)
   const named = !sign && MONEY[word] !== undefined
   const rate = rateAt(tokens, number.to + (named ? 1 : 0))
+  const coins = ['cents', 'cent', 'pence', '¢'].includes(word)
+  if (rate === undefined && coins) {
+    return {
+      ...emptyPiece('quantity', from, number.to + 1),
+      readings: [priceReading(number.value * share)],
+      plain: true,
+    }
+  }
   if (rate?.by !== 'kWh') return undefined
   return {
     ...emptyPiece('quantity', from, rate.to),
@@ -192,7 +214,8 @@ function sizeAt(tokens: Tokens, from: number): Piece | undefined {
 /** "an inch and a quarter", "a foot": one of a unit, where no number stands before it. */
 function oneOfUnit(tokens: Tokens, from: number): Piece | undefined {
   const article = tokens[from]?.text
-  const bareInch = (article === 'inch' || article === 'metre' || article === 'meter') && addedPart(tokens, from + 1)
+  const bareInch =
+    (article === 'inch' || article === 'metre' || article === 'meter') && addedPart(tokens, from + 1)
   if (article !== 'a' && article !== 'an' && !bareInch) return undefined
   const unit = unitAt(tokens, bareInch ? from : from + 1)
   if (unit === undefined || !['ft', 'in', 'm', 'A', 'V', 'kW', 'yd'].includes(unit.unit)) return undefined
@@ -220,7 +243,9 @@ function numberAt(tokens: Tokens, from: number): Piece | undefined {
   })
   const days = daysAt(tokens, number.to)
   if (days !== undefined) {
-    return piece(days, [{ dimension: 'daysPerYear', value: number.value, unit: 'count', typed: String(number.value) }])
+    return piece(days, [
+      { dimension: 'daysPerYear', value: number.value, unit: 'count', typed: String(number.value) },
+    ])
   }
   const unit = unitAt(tokens, start)
   if (unit !== undefined) {
@@ -237,12 +262,43 @@ function numberAt(tokens: Tokens, from: number): Piece | undefined {
   }
 }
 
-const THINGS = new Set(['driver', 'roll', 'reel', 'cable', 'light', 'lamp', 'fixture', 'length', 'piece', 'leg', 'run', 'spool', 'stick', 'window', 'shelf', 'shelves', 'opening', 'fitting', 'tape', 'board', 'hole'])
+const THINGS = new Set([
+  'driver',
+  'roll',
+  'reel',
+  'cable',
+  'light',
+  'lamp',
+  'fixture',
+  'length',
+  'piece',
+  'leg',
+  'run',
+  'spool',
+  'stick',
+  'window',
+  'shelf',
+  'shelves',
+  'opening',
+  'fitting',
+  'tape',
+  'board',
+  'hole',
+])
 
 /** "two fifty watt drivers" are two of 50; "three hundred watt drivers" may be either, and are left open. */
-function splitOr(tokens: Tokens, piece: Piece, number: { split?: { count: number; value: number } | undefined }, unit: FoundUnit): Piece {
+function splitOr(
+  tokens: Tokens,
+  piece: Piece,
+  number: { split?: { count: number; value: number } | undefined },
+  unit: FoundUnit,
+): Piece {
+  if (number.split && unit.unit === 'AWG' && gaugeNumbers.has(number.split.value)) {
+    return { ...piece, readings: simple(number.split.value, unit), times: number.split.count, counted: true }
+  }
   const thing = tokens[piece.to]
-  if (number.split === undefined || thing === undefined || !THINGS.has(thing.text.replace(/s$/, ''))) return piece
+  if (number.split === undefined || thing === undefined || !THINGS.has(thing.text.replace(/s$/, '')))
+    return piece
   const { count, value } = number.split
   const plural = thing.said.endsWith('s')
   const joined = ['and', 'plus', 'with', 'has', 'have', 'for'].includes(tokens[piece.from - 1]?.text ?? '')

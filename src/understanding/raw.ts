@@ -24,11 +24,17 @@ const timesOver = (reading: Reading, times: number): string =>
   times === 1 ? reading.typed : `${clean(reading.value * times)} ${reading.unit}`
 
 /** The reading of one piece for a field: in one of its dimensions, or a bare number in the unit that goes without saying. */
-export function readingFor(field: Field<unknown>, piece: Piece, bare: string | undefined): Reading | undefined {
+export function readingFor(
+  field: Field<unknown>,
+  piece: Piece,
+  bare: string | undefined,
+): Reading | undefined {
   if (field.kind === 'size') {
     const size = piece.readings.find((reading) => reading.dimension === 'size')
     if (size) return size
-    return piece.bare !== undefined && bare === 'AWG' && gaugeNumbers.has(piece.bare) ? sizeReading(piece.bare, 'AWG') : undefined
+    return piece.bare !== undefined && bare === 'AWG' && gaugeNumbers.has(piece.bare)
+      ? sizeReading(piece.bare, 'AWG')
+      : undefined
   }
   const dimensions: readonly string[] = field.dimensions ?? []
   const direct = piece.readings.find((reading) => dimensions.includes(reading.dimension))
@@ -63,7 +69,12 @@ export type Joining = { sum: boolean; times: boolean }
 const ONE_VALUE: Joining = { sum: false, times: false }
 
 /** What a piece is as the value of a field, or undefined where it cannot be one. */
-export function rawOf(field: Field<unknown>, piece: Piece, bare: string | undefined, joining: Joining): Raw | undefined {
+export function rawOf(
+  field: Field<unknown>,
+  piece: Piece,
+  bare: string | undefined,
+  joining: Joining,
+): Raw | undefined {
   if (piece.kind === 'label' || piece.kind === 'range') return undefined
   switch (field.kind) {
     case 'list':
@@ -72,7 +83,7 @@ export function rawOf(field: Field<unknown>, piece: Piece, bare: string | undefi
     case 'number':
       return numberOf(piece, bare)
     case 'described':
-      return describedOf(piece)
+      return describedOf(piece, bare)
     case 'choice':
       return choiceOf(field, piece)
     case 'quantity':
@@ -83,7 +94,12 @@ export function rawOf(field: Field<unknown>, piece: Piece, bare: string | undefi
   }
 }
 
-function scalarOf(field: Field<unknown>, piece: Piece, bare: string | undefined, joining: Joining): Raw | undefined {
+function scalarOf(
+  field: Field<unknown>,
+  piece: Piece,
+  bare: string | undefined,
+  joining: Joining,
+): Raw | undefined {
   if (piece.members) {
     if (!joining.sum || piece.joined !== 'plus') return undefined
     const parts = piece.members.map((member) => readingFor(field, member, bare))
@@ -103,7 +119,8 @@ function numberOf(piece: Piece, bare: string | undefined): Raw | undefined {
   return bare === 'plain' && percent ? percent.value : undefined
 }
 
-function describedOf(piece: Piece): Raw | undefined {
+function describedOf(piece: Piece, bare: string | undefined): Raw | undefined {
+  if (bare === 'perKwh' && piece.bare !== undefined && !piece.members) return `${piece.bare} per kWh`
   if (piece.kind === 'box') return piece.code
   const price = piece.readings.find((reading) => reading.dimension === 'price')
   if (price) return price.typed
@@ -117,7 +134,9 @@ function choiceOf(field: Field<unknown>, piece: Piece): Raw | undefined {
   if (!choices.includes('3/4') || piece.members) return undefined
   const length = piece.readings.find((reading) => reading.dimension === 'length')
   const inches = piece.bare ?? (length ? length.value / 0.0254 : undefined)
-  return choices.find((choice) => inches !== undefined && Math.abs((TRADE_SIZES[choice] ?? 0) - inches) < 1e-6)
+  return choices.find(
+    (choice) => inches !== undefined && Math.abs((TRADE_SIZES[choice] ?? 0) - inches) < 1e-6,
+  )
 }
 
 /** A value of `following`, in fixed units or as text, as it may be typed. */
@@ -135,7 +154,9 @@ export function rawOfJson(field: Field<unknown>, value: unknown, unit?: string):
   }
   if (typeof value === 'number') {
     if (field.kind === 'count' || field.kind === 'number') return value
-    const fixed = unit ?? (field.dimensions?.[0] ? DIMENSIONS[field.dimensions[0]].unit : field.kind === 'size' ? 'AWG' : '')
+    const fixed =
+      unit ??
+      (field.dimensions?.[0] ? DIMENSIONS[field.dimensions[0]].unit : field.kind === 'size' ? 'AWG' : '')
     return fixed === 'cm3' || fixed === '' ? `${value}${fixed ? ' cm3' : ''}` : `${value} ${fixed}`
   }
   if (typeof value === 'boolean') return value

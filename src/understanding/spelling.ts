@@ -1,5 +1,5 @@
-import { numberWords, vocabulary } from './vocabulary'
 import type { Token } from './tokens'
+import { numberWords, vocabulary } from './vocabulary'
 
 /** At most so many words of one line are looked up, so that a long line of nonsense stays cheap. */
 const MOST_LOOKED_UP = 40
@@ -62,7 +62,7 @@ export class Spelling {
   private withoutVowels(word: string): string | undefined {
     if (/[aeiou]/.test(word) || word.length < 3) return undefined
     const like = (this.byConsonants.get(word) ?? []).filter((known) => known[0] === word[0])
-    return like.length === 1 ? like[0] : like.find((known) => unitOrNumber.has(known)) ?? like[0]
+    return like.length === 1 ? like[0] : (like.find((known) => unitOrNumber.has(known)) ?? like[0])
   }
 
   private nearest(word: string): string | undefined {
@@ -79,16 +79,15 @@ export class Spelling {
         best = [known]
       } else if (apart === least && apart <= limit && !best.includes(known)) best.push(known)
     }
-    if (best.length < 2) return best[0]
-    const preferred = best.filter((known) => unitOrNumber.has(known))
-    return preferred.length === 1 ? preferred[0] : best.every((known) => sameStem(known, best[0] ?? '')) ? best[0] : undefined
+    return likeliest(word, best)
   }
 
   /** The line with its misspelt words corrected. */
   correct(tokens: readonly Token[]): Token[] {
     let left = MOST_LOOKED_UP
     return tokens.map((token) => {
-      if (token.kind !== 'word' || left === 0 || this.knows(token.text) || token.text.length > 20) return token
+      if (token.kind !== 'word' || left === 0 || this.knows(token.text) || token.text.length > 20)
+        return token
       left -= 1
       const text = this.withoutVowels(token.text) ?? this.nearest(token.text)
       return text === undefined ? token : { ...token, text }
@@ -108,4 +107,37 @@ const unitOrNumber = new Set([
   'wire',
 ])
 
-const sameStem = (one: string, other: string): boolean => one === other || `${one}s` === other || one === `${other}s`
+/** Of several words as near, the one that the typist meant: a letter is left out more often than put in. */
+function likeliest(word: string, near: readonly string[]): string | undefined {
+  const [first] = near
+  if (first === undefined || near.every((known) => sameStem(known, first) || sameUnit(known, first)))
+    return first
+  if (near.filter(isNumberWord).length > 1) return undefined
+  const kinds = [
+    near.filter((known) => known.length > word.length),
+    near.filter((known) => known.length === word.length),
+  ]
+  const group = kinds.find((each) => each.length > 0) ?? near
+  if (group.length === 1) return group[0]
+  const preferred = group.filter((known) => unitOrNumber.has(known))
+  return preferred.length === 1
+    ? preferred[0]
+    : group.every((known) => sameStem(known, group[0] ?? ''))
+      ? group[0]
+      : undefined
+}
+
+/** Between two numbers nothing is guessed. */
+const isNumberWord = (word: string): boolean =>
+  [numberWords.small, numberWords.tens, numberWords.parts, numberWords.scales].some((words) =>
+    words.has(word),
+  )
+
+const unitOf = new Map(
+  Object.entries(vocabulary.units).flatMap(([unit, sayings]) => sayings.map((said) => [said, unit])),
+)
+const sameUnit = (one: string, other: string): boolean =>
+  unitOf.has(one) && unitOf.get(one) === unitOf.get(other)
+
+const sameStem = (one: string, other: string): boolean =>
+  one === other || `${one}s` === other || one === `${other}s`

@@ -55,7 +55,8 @@ export function tokensOf(plain: string): Token[] {
     spaced = false
   }
   return tokens.filter(
-    (token, index) => !isHyphen(token, tokens[index - 1], tokens[index + 1]) && !(token.text === 'ish' && index > 0),
+    (token, index) =>
+      !isHyphen(token, tokens[index - 1], tokens[index + 1]) && !(token.text === 'ish' && index > 0),
   )
 }
 

@@ -3,7 +3,7 @@ import { shapes } from '../questions/shapes'
 import { askings } from './asking'
 import { bestView, clearlyAsked, offered, outOfReach, PLAINLY_ASKED, ranked } from './decide'
 import { type Change, carriedOf, changesOf, type Following } from './follow'
-import { placedFeeds, readInputs, type Refusal } from './inputs'
+import { placedFeeds, type Refusal, readInputs } from './inputs'
 import type { ClaimGiven, Interpretation } from './interpret'
 import { type Line, readLine } from './line'
 import { missingOf, superfluous } from './needs'
@@ -43,7 +43,8 @@ export type Explanation = {
 
 export type Asked = { text: string; following?: Following | undefined; explain?: boolean | undefined }
 
-const say = (key: string, values: Record<string, string> = {}): string => fill(vocabulary.sentences[key] ?? '', values)
+const say = (key: string, values: Record<string, string> = {}): string =>
+  fill(vocabulary.sentences[key] ?? '', values)
 
 /**
  * Understands one typed or dictated line: which question it asks, with which inputs and which claim, or what to ask
@@ -62,13 +63,14 @@ export function understand(asked: Asked, catalogue: Catalogue = shapes): Underst
 }
 
 function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interpretation[]): Understood {
-  const why = outOfReach(line)
-  if (why) return unreachable(why, line)
-  const before = asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
+  const { hard } = outOfReach(line)
+  if (hard) return unreachable(hard, line)
+  const before =
+    asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
   const first = clearlyAsked(readings)
   if (before && shape && !changesSubject(line, readings, first, shape)) {
-    const followed = follow(shape, before, line)
+    const followed = follow(shape, before, line, first)
     if (followed) return followed
   }
   if (first === undefined) return choose(catalogue, line, readings)
@@ -76,7 +78,12 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
 }
 
 /** A line that plainly asks another question leaves the one before behind. */
-function changesSubject(line: Line, readings: readonly Interpretation[], first: Interpretation | undefined, before: QuestionShape): boolean {
+function changesSubject(
+  line: Line,
+  readings: readonly Interpretation[],
+  first: Interpretation | undefined,
+  before: QuestionShape,
+): boolean {
   const anew = line.views[0]?.matches.some(({ value }) => value.kind === 'follow' && value.how === 'anew')
   if (first === undefined) return false
   const own = readings.find((reading) => reading.shape.id === before.id)
@@ -86,31 +93,54 @@ function changesSubject(line: Line, readings: readonly Interpretation[], first: 
   return first.plainest >= 6 || (first.ask >= 5 && missingOf(first.shape, rawsOf(first)).length === 0)
 }
 
-const rawsOf = (reading: Interpretation): Map<string, Raw> => new Map([...reading.given].map(([id, given]) => [id, given.raw]))
+const rawsOf = (reading: Interpretation): Map<string, Raw> =>
+  new Map([...reading.given].map(([id, given]) => [id, given.raw]))
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
 const usUnit = /(?:ft|in|yd)(?:\s|$)/
 
 const textsOf = (raw: Raw): string[] =>
-  typeof raw === 'string' ? [raw] : typeof raw === 'object' ? Object.values(raw).flatMap((each) => textsOf(each as Raw)) : []
+  typeof raw === 'string'
+    ? [raw]
+    : typeof raw === 'object'
+      ? Object.values(raw).flatMap((each) => textsOf(each as Raw))
+      : []
 
 /** Settings that go with how it was said: metres, and square millimetres. */
-function settle(raws: Map<string, Raw>, line: Line, fresh: Iterable<Raw>, claim: ClaimGiven | undefined): void {
+function settle(
+  raws: Map<string, Raw>,
+  line: Line,
+  fresh: Iterable<Raw>,
+  claim: ClaimGiven | undefined,
+): void {
   const texts = [...[...fresh].flatMap(textsOf), ...(claim ? [claim.raw] : [])]
-  const lengths = (line.views[0]?.pieces ?? []).flatMap((piece) => (piece.members ?? [piece]).flatMap((each) => each.readings.map((reading) => reading.typed)))
-  const rules = line.views[0]?.matches.flatMap(({ value }) => (value.kind === 'rules' ? [value.rules] : [])) ?? []
+  const lengths = (line.views[0]?.pieces ?? []).flatMap((piece) =>
+    (piece.members ?? [piece]).flatMap((each) => each.readings.map((reading) => reading.typed)),
+  )
+  const rules =
+    line.views[0]?.matches.flatMap(({ value }) => (value.kind === 'rules' ? [value.rules] : [])) ?? []
   if (rules.length > 0) raws.set('rules', rules[rules.length - 1] ?? 'nec')
   else if (texts.some((text) => / mm2$/.test(text)) && !raws.has('rules')) raws.set('rules', 'iec')
-  if (lengths.some((text) => metricUnit.test(text)) && !lengths.some((text) => usUnit.test(text)) && !raws.has('units')) raws.set('units', 'metric')
+  if (
+    lengths.some((text) => metricUnit.test(text)) &&
+    !lengths.some((text) => usUnit.test(text)) &&
+    !raws.has('units')
+  )
+    raws.set('units', 'metric')
 }
 
 /** "He says it's fine", where no figure is claimed; or a category named. */
 function saidClaim(reading: Interpretation): ClaimGiven | undefined {
   if (reading.claim) return reading.claim
-  const found = (how: string) => reading.view.matches.some(({ value }) => value.kind === 'claim' && value.how === how)
+  const found = (how: string) =>
+    reading.view.matches.some(({ value }) => value.kind === 'claim' && value.how === how)
   if (!found('said') && !found('fine')) return undefined
   for (const { value } of reading.view.matches) {
-    if (value.kind === 'means' && value.question === reading.shape.id && Object.hasOwn(reading.shape.figures, value.id)) {
+    if (
+      value.kind === 'means' &&
+      value.question === reading.shape.id &&
+      Object.hasOwn(reading.shape.figures, value.id)
+    ) {
       return { figure: value.id, value: value.value, raw: value.value, said: '', pieces: [] }
     }
   }
@@ -138,11 +168,19 @@ function conclude(reading: Interpretation, line: Line): Understood {
   const left = [...reading.left, ...gone.flatMap((id) => reading.given.get(id)?.pieces ?? [])]
   for (const id of gone) raws.delete(id)
   const said = new Map([...reading.given].map(([id, given]) => [id, given.said]))
-  return finish({ shape: reading.shape, raws, said, claim, left, unclear: reading.unclear, view: reading.view }, line)
+  return finish(
+    { shape: reading.shape, raws, said, claim, left, unclear: reading.unclear, view: reading.view },
+    line,
+  )
 }
 
 /** A line that goes on from the question before, or undefined where it says nothing about it. */
-function follow(shape: QuestionShape, before: Following, line: Line): Understood | undefined {
+function follow(
+  shape: QuestionShape,
+  before: Following,
+  line: Line,
+  first: Interpretation | undefined,
+): Understood | undefined {
   const carried = carriedOf(shape, before.inputs)
   const wants = new Set(missingOf(shape, carried))
   const reading = bestView(shape, line, { has: new Set(carried.keys()), wants })
@@ -150,18 +188,56 @@ function follow(shape: QuestionShape, before: Following, line: Line): Understood
   const claim = saidClaim(reading)
   const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
-    return reading.ask >= PLAINLY_ASKED ? undefined : stillMissing(shape, carried, line, reading)
+    return reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id
+      ? undefined
+      : stillMissing(shape, carried, line, reading)
   }
+  const same =
+    claim === undefined &&
+    change.dropped.size === 0 &&
+    [...change.set].every(([id, raw]) => JSON.stringify(raw) === JSON.stringify(carried.get(id)))
+  if (nothing || (same && reading.unclear.length === 0)) return askAgain(shape, carried, line, reading)
   return finish(followed(shape, reading, carried, change, claim, line), line)
 }
 
 /** Nothing in the line goes on from the question before. */
-function stillMissing(shape: QuestionShape, carried: ReadonlyMap<string, Raw>, line: Line, reading: Interpretation): Understood | undefined {
-  const asksSomething = line.views[0]?.matches.some(({ value }) => value.kind === 'follow' || value.kind === 'scale')
-  if (!asksSomething) return undefined
+function stillMissing(
+  shape: QuestionShape,
+  carried: ReadonlyMap<string, Raw>,
+  line: Line,
+  reading: Interpretation,
+): Understood | undefined {
+  const asksSomething = line.views[0]?.matches.some(
+    ({ value }) => value.kind === 'follow' || value.kind === 'scale',
+  )
+  return asksSomething ? askAgain(shape, carried, line, reading) : undefined
+}
+
+/** The question before stands, but what of it should change is not clear. */
+function askAgain(
+  shape: QuestionShape,
+  carried: ReadonlyMap<string, Raw>,
+  line: Line,
+  reading: Interpretation,
+): Understood {
   const fields = Object.keys(shape.inputs).filter((id) => carried.has(id))
-  const field = missingOf(shape, carried)[0] ?? fields[0] ?? ''
-  return finish({ shape, raws: new Map(carried), said: new Map(), claim: undefined, left: [], unclear: [{ field, pieces: [] }], view: reading.view }, line)
+  const unclear =
+    reading.unclear.length > 0
+      ? reading.unclear
+      : [{ field: missingOf(shape, carried)[0] ?? fields[0] ?? '', pieces: [] }]
+  return finish(
+    {
+      shape,
+      raws: new Map(carried),
+      said: new Map(),
+      claim: undefined,
+      left: reading.left,
+      unclear,
+      view: reading.view,
+    },
+    line,
+    true,
+  )
 }
 
 function followed(
@@ -177,10 +253,17 @@ function followed(
   for (const id of change.dropped) raws.delete(id)
   for (const id of superfluous(shape, raws, new Set(change.set.keys()))) raws.delete(id)
   settle(raws, line, change.set.values(), claim)
-  const unclear = [...reading.unclear, ...change.unclear.filter(Boolean).map((field) => ({ field, pieces: [] }))].filter(
-    ({ field }) => !change.set.has(field) && !change.dropped.has(field),
-  )
-  const changed = [...new Set([...change.set.keys(), ...change.dropped, ...[...carried.keys()].filter((id) => !raws.has(id))])]
+  const unclear = [
+    ...reading.unclear,
+    ...change.unclear.filter(Boolean).map((field) => ({ field, pieces: [] })),
+  ].filter(({ field }) => !change.set.has(field) && !change.dropped.has(field))
+  const changed = [
+    ...new Set([
+      ...change.set.keys(),
+      ...change.dropped,
+      ...[...carried.keys()].filter((id) => !raws.has(id)),
+    ]),
+  ]
   const left = reading.left.filter((piece) => !change.used.has(piece))
   return { shape, raws, said: change.said, claim, left, unclear, changed, view: reading.view }
 }
@@ -190,11 +273,17 @@ const NAMELESS = new Set(['one'])
 /** What the reply names as left aside: numbers, in the order of the line. */
 function leftOverOf(line: Line, left: readonly Piece[]): string[] {
   const pieces = [...left, ...line.takenBack].sort((a, b) => a.from - b.from)
-  return [...new Set(pieces.map((piece) => line.said(piece)).filter((said) => said !== '' && !NAMELESS.has(said.toLowerCase())))]
+  return [
+    ...new Set(
+      pieces
+        .map((piece) => line.said(piece))
+        .filter((said) => said !== '' && !NAMELESS.has(said.toLowerCase())),
+    ),
+  ]
 }
 
 /** Reads the inputs by the question's own schema, and answers or asks back. */
-function finish(draft: Draft, line: Line): Understood {
+function finish(draft: Draft, line: Line, again = false): Understood {
   const { shape, raws, said, claim } = draft
   const system = raws.get('units') === 'metric' ? 'metric' : 'us'
   placedFeeds(shape, raws, system)
@@ -209,10 +298,13 @@ function finish(draft: Draft, line: Line): Understood {
     inputs,
     ...(claim ? { claim: claimOf(claim) } : {}),
     leftOver,
-    raw: { ...Object.fromEntries(good), ...(claim ? { claim: { figure: claim.figure, value: claim.raw } } : {}) },
+    raw: {
+      ...Object.fromEntries(good),
+      ...(claim ? { claim: { figure: claim.figure, value: claim.raw } } : {}),
+    },
     ...(draft.changed ? { changed: draft.changed } : {}),
   }
-  const missing = asksBack(draft, good, refused, line)
+  const missing = asksBack(draft, good, refused, line, again)
   const rest = leftOver.length > 0 ? ` ${say('leftOver', { pieces: leftOver.join(', ') })}` : ''
   if (missing.length > 0) {
     return { kind: 'ask-back', ...understood, missing, message: `${missing[0]?.prompt ?? ''}${rest}`.trim() }
@@ -228,15 +320,32 @@ const claimOf = ({ figure, value, unit }: ClaimGiven): NonNullable<Understood['c
 })
 
 /** Voltages of house wiring where a tape's voltage is asked for. */
-function isLineVoltage(shape: QuestionShape, raws: ReadonlyMap<string, Raw>, refused: readonly Refusal[], draft: Draft): boolean {
+function isLineVoltage(
+  shape: QuestionShape,
+  raws: ReadonlyMap<string, Raw>,
+  refused: readonly Refusal[],
+  draft: Draft,
+): boolean {
   if (shape.id !== 'feed-gauge') return false
-  const said = refused.some(({ field }) => field === 'voltage') ? Number.parseFloat(String(raws.get('voltage'))) : 0
-  const left = raws.has('voltage') ? [] : draft.left.flatMap((piece) => piece.readings.filter((each) => each.dimension === 'voltage').map((each) => each.value))
+  const said = refused.some(({ field }) => field === 'voltage')
+    ? Number.parseFloat(String(raws.get('voltage')))
+    : 0
+  const left = raws.has('voltage')
+    ? []
+    : draft.left.flatMap((piece) =>
+        piece.readings.filter((each) => each.dimension === 'voltage').map((each) => each.value),
+      )
   return [said, ...left].some((volts) => volts > 60 && volts <= 1000)
 }
 
 /** What to ask back: first what was refused or is unclear, then what is missing. */
-function asksBack(draft: Draft, good: ReadonlyMap<string, Raw>, refused: readonly Refusal[], line: Line): NonNullable<Understood['missing']> {
+function asksBack(
+  draft: Draft,
+  good: ReadonlyMap<string, Raw>,
+  refused: readonly Refusal[],
+  line: Line,
+  again: boolean,
+): NonNullable<Understood['missing']> {
   const { shape } = draft
   const words = (field: string) => askings[shape.id]?.ask[field]
   const entry = (field: string, prompt: string) => {
@@ -245,14 +354,20 @@ function asksBack(draft: Draft, good: ReadonlyMap<string, Raw>, refused: readonl
   }
   const ask = (field: string) => words(field)?.ask ?? words(field)?.label ?? field
   const refusals = refused.map(({ field, reason, values }) => {
-    const why = reason === 'out-of-range' ? say('outOfRange', values as Record<string, string>) : say('unreadable')
+    const why =
+      reason === 'out-of-range' ? say('outOfRange', values as Record<string, string>) : say('unreadable')
     const said = draft.said.get(field) || String(draft.raws.get(field))
     return entry(field, say('refused', { said, label: words(field)?.label ?? field, why, ask: ask(field) }))
   })
   const unclear = draft.unclear
-    .filter(({ field }) => !good.has(field) && !refused.some((each) => each.field === field))
+    .filter(({ field }) => (again || !good.has(field)) && !refused.some((each) => each.field === field))
     .map(({ field, pieces }) =>
-      entry(field, pieces.length > 0 ? say('unclear', { ask: ask(field), pieces: pieces.map((piece) => line.said(piece)).join(', ') }) : ask(field)),
+      entry(
+        field,
+        pieces.length > 0
+          ? say('unclear', { ask: ask(field), pieces: pieces.map((piece) => line.said(piece)).join(', ') })
+          : ask(field),
+      ),
     )
   const missing = missingOf(shape, good).map((field) => entry(field, ask(field)))
   const all = [...refusals, ...unclear, ...missing]
@@ -271,11 +386,13 @@ const unreachable = (why: string, line: Line): Understood => ({
 /** Several readings to choose from, or none at all. */
 function choose(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): Understood {
   const ids = offered(catalogue, line, readings)
-  if (ids.length === 0) return unreachable('nonsense', line)
+  if (ids.length === 0) return unreachable(outOfReach(line).soft ?? 'nonsense', line)
   const choices = ids.map((id) => {
     const reading = readings.find((each) => each.shape.id === id)
     const inputs = Object.fromEntries(
-      [...(reading?.given ?? [])].flatMap(([field, { raw }]) => (typeof raw === 'object' ? [] : [[field, String(raw)]])),
+      [...(reading?.given ?? [])].flatMap(([field, { raw }]) =>
+        typeof raw === 'object' ? [] : [[field, String(raw)]],
+      ),
     )
     return { question: id, title: askings[id]?.title ?? id, inputs }
   })
@@ -291,7 +408,13 @@ function explain(line: Line, readings: readonly Interpretation[], understood: Un
       kind: piece.kind,
       readings: piece.readings.map((reading) => `${reading.typed} (${reading.dimension})`),
     })),
-    scores: readings.slice(0, 5).map((reading) => ({ question: reading.shape.id, score: Number(reading.score.toFixed(2)), asked: Number(reading.ask.toFixed(2)) })),
+    scores: readings
+      .slice(0, 5)
+      .map((reading) => ({
+        question: reading.shape.id,
+        score: Number(reading.score.toFixed(2)),
+        asked: Number(reading.ask.toFixed(2)),
+      })),
     why: chosen?.why ?? [],
   }
 }

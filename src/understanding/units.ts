@@ -20,10 +20,14 @@ const perWords = new Sayings(vocabulary.per.map((saying) => [saying, true] as co
 
 /** Lengths after "in" that tell it is no inch: "two 14/2 in a box". */
 const AFTER_PREPOSITION = new Set(
-  'a an the it there one my this that each here total all series parallel place wood metal conduit which our his her their your use some both between total tape white black'.split(' '),
+  'a an the it there one my this that each here total all series parallel place wood metal conduit which our his her their your use some both between total tape white black'.split(
+    ' ',
+  ),
 )
 const AFTER_AMPS = new Set(
-  'breaker circuit fuse on of and at already existing load supply now for mcb right more extra each way plus going running total max dc driver rated dimmer with pull from what which how is in to or then but'.split(' '),
+  'breaker circuit fuse off each on of and at already existing load supply now for mcb right more extra each way plus going running total max dc driver rated dimmer with pull from what which how is in to or then but'.split(
+    ' ',
+  ),
 )
 
 /** The unit that begins at a token, after a number. */
@@ -52,7 +56,11 @@ function plainlyUnit(said: string, tokens: readonly Token[], at: number, to: num
       return token.glued || token.capital || next?.kind !== 'word' || AFTER_AMPS.has(next.text)
     case 'in':
       if (token.glued) return true
-      return afterNumeral && !(next?.kind === 'numeral') && !(next?.kind === 'word' && AFTER_PREPOSITION.has(next.text))
+      return (
+        afterNumeral &&
+        !(next?.kind === 'numeral') &&
+        !(next?.kind === 'word' && AFTER_PREPOSITION.has(next.text))
+      )
     case 'c':
     case 'f':
       return token.glued || token.capital || next?.kind !== 'word'
@@ -85,7 +93,8 @@ export function rateAt(tokens: readonly Token[], at: number): { by: string; to: 
   }
   if (text === 'unit' || text === 'units') return { by: 'kWh', to: per.to + 1 }
   const found = spoken.at(tokens, per.to)
-  if (found === undefined || !['ft', 'm', 'in', 'cm', 'yd', 'kWh', 'W', 'mm'].includes(found.value.unit)) return undefined
+  if (found === undefined || !['ft', 'm', 'in', 'cm', 'yd', 'kWh', 'W', 'mm'].includes(found.value.unit))
+    return undefined
   if (['mil', 'mils', 'mill', 'mills', '"', 'in'].includes(found.value.said) && !bar) return undefined
   return { by: found.value.unit, to: found.to }
 }

@@ -29,6 +29,7 @@ const Vocabulary = z.strictObject({
     streets: sayings,
     money: sayings,
   }),
+  rowWords: z.string(),
   plainWords: z.string(),
   /** What no input is, whatever the question. */
   aside: sayings,
@@ -44,11 +45,17 @@ const Vocabulary = z.strictObject({
     same: sayings,
     more: sayings,
     fewer: sayings,
+    count: sayings,
   }),
   rules: z.record(z.string(), sayings),
   outOfReach: z.record(
     z.string(),
-    z.strictObject({ message: z.string(), said: sayings, unless: sayings.optional() }),
+    z.strictObject({
+      message: z.string(),
+      said: sayings,
+      unless: sayings.optional(),
+      soft: z.boolean().default(false),
+    }),
   ),
   fields: z.record(z.string(), z.unknown()),
   choose: z.array(z.strictObject({ said: sayings, among: sayings.min(2).max(3) })),

@@ -22,7 +22,8 @@ export function inOneWord(tokens: readonly Token[]): Token[] {
       continue
     }
     const end = tokens[found.to - 1]?.end ?? token.end
-    for (const text of found.value) out.push({ ...token, kind: /^[,+]$/.test(text) ? 'mark' : 'word', text, end })
+    for (const text of found.value)
+      out.push({ ...token, kind: /^[,+]$/.test(text) ? 'mark' : 'word', text, end })
     at = found.to
   }
   return moreBehind(out)
@@ -43,10 +44,14 @@ function moreBehind(tokens: Token[]): Token[] {
 }
 
 const isNumberWord = (token: Token): boolean =>
-  token.kind === 'numeral' || numberWords.small.has(token.text) || numberWords.tens.has(token.text) || token.text === 'hundred'
+  token.kind === 'numeral' ||
+  numberWords.small.has(token.text) ||
+  numberWords.tens.has(token.text) ||
+  token.text === 'hundred'
 
 /** The words of a phrase as a line would have them. */
-export const canonicalWords = (words: string): string[] => inOneWord(tokensOf(words)).map((token) => token.text)
+export const canonicalWords = (words: string): string[] =>
+  inOneWord(tokensOf(words)).map((token) => token.text)
 
 /** Every word that the general vocabulary knows of. */
 export const generalWords: ReadonlySet<string> = new Set(
@@ -54,9 +59,12 @@ export const generalWords: ReadonlySet<string> = new Set(
     ...Object.entries(vocabulary.words).flat(2),
     ...Object.values(vocabulary.units).flat(),
     ...Object.values(vocabulary.groups).flat(),
-    ...Object.values(vocabulary.numbers).flatMap((words) => (Array.isArray(words) ? words : Object.keys(words))),
+    ...Object.values(vocabulary.numbers).flatMap((words) =>
+      Array.isArray(words) ? words : Object.keys(words),
+    ),
     ...Object.values(vocabulary.labels).flat(),
     ...vocabulary.per,
+    ...vocabulary.rowWords.split(/\s+/),
     'hundred',
     'point',
   ].flatMap(wordsOf),

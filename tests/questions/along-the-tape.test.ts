@@ -491,3 +491,47 @@ describe('the picture', () => {
     expect(picture.limits.map(({ lightPercent }) => lightPercent)[0]).toBe(80)
   })
 })
+
+describe('what is read on the ladder', () => {
+  // 5 m of 14.4 W/m asks for 2.7738 A; 66.6 W / 24 V is 2.775 A.
+  it('never prints more than a limit that holds, nor less than one that is broken', () => {
+    const just = answerOf({ ...fiveMetres, driverPower: '66.6 W' }).headline
+    const [, value, limit] = /the driver ([\d.]+) A \(limit ([\d.]+) A\)/.exec(just) ?? []
+    expect(Number(value)).toBeLessThanOrEqual(Number(limit))
+    const over = answerOf({ ...fiveMetres, driverPower: '66.5 W' }).headline
+    const [, asks, gives] = /asks for ([\d.]+) A and the driver gives ([\d.]+) A/.exec(over) ?? []
+    expect(Number(asks)).toBeGreaterThan(Number(gives))
+  })
+
+  it('brings a sagging driver back up before anything else', () => {
+    expect(answerOf({ ...fiveMetres, sourceVoltage: '21 V' }).headline).toMatch(
+      /Ways out: the driver brought up to 24 V/,
+    )
+  })
+
+  it('puts the driver right beside the tape where hardly any cable does', () => {
+    const feeds = [{ at: '0 m', distance: '200 m', gauge: '22 AWG' }]
+    const { headline } = answerOf({ ...fiveMetres, evenness: '50 %', leastLight: '88.6 %', feeds })
+    expect(headline).toMatch(/the driver right beside the tape/)
+    expect(headline).not.toMatch(/within 0"/)
+  })
+
+  it('calls light that no eye sees none', () => {
+    const dark = answerOf({ ...fiveMetres, tapePower: '40 W/m', tapeLength: '100 m' })
+    expect(figure(dark, 'dimmestLight')).toBe(0)
+    expect(figure(dark, 'evenness')).toBe(0)
+  })
+
+  it('names no rule of the NEC under iec', () => {
+    const feeds = [{ at: '0 m', distance: '3 m' }, { at: '5 m' }]
+    const said = answerOf({ ...fiveMetres, rules: 'iec', units: 'metric', feeds })
+    expect(said.sources.filter(({ id }) => id.startsWith('nec'))).toEqual([])
+    expect(said.cautions.some(({ source }) => source === 'iec-60364-4-43')).toBe(true)
+  })
+
+  it('leaves no gap in a sentence that asks for nothing', () => {
+    for (const { message } of errorsOf({ ...fiveMetres, feeds: [{ distance: '5 m' }], trunk: {} })) {
+      expect(message).not.toMatch(/ {2}/)
+    }
+  })
+})

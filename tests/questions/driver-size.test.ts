@@ -336,3 +336,29 @@ it('leads on to questions already filled in', () => {
   expect(next[2]?.inputs).toMatchObject({ 'added.0': '80 W', 'added.1': '80 W' })
   expect(answer({ ...usual, classTwo: 'no-matter' }).next[0]?.inputs.driverPower).toBe('180 W')
 })
+
+describe('what a claim or a drift may be about', () => {
+  it('asks for the tape before it judges how much of it an output carries', () => {
+    const claim = { figure: 'lengthPerOutput', value: '5 m' }
+    expect(refused({ voltage: '24 V', load: '60 W', claim })).toEqual(['tapePower', 'tapeLength'])
+    // 96 W × 80 % / 14.436 W/m = 5.32 m, 53 cuts of 100 mm.
+    expect(answer({ ...usual, claim }).claim?.verdict).toBe('tight')
+  })
+
+  it('does not judge outputs that nobody counts, under iec', () => {
+    const claim = { figure: 'classTwoOutputs', value: 2 }
+    expect(refused({ ...usual, rules: 'iec', claim })).toEqual(['classTwo'])
+    expect(answer({ ...usual, rules: 'iec', classTwo: 'prefer', claim }).claim?.verdict).toBe('tight')
+  })
+
+  it('moves no input to where it would be refused', () => {
+    const said = answer({
+      voltage: '12 V',
+      load: '125.905 W',
+      fullOutputTo: '45 °C',
+      ...{ derateAt: '65 °C', derateTo: '60 %' },
+    })
+    const { until } = said.room.find(({ field }) => field === 'derateAt') ?? {}
+    expect(until?.value ?? 65).toBeGreaterThan(45)
+  })
+})

@@ -165,6 +165,101 @@ describe('feed-gauge', () => {
     )
   })
 
+  it('answers a claim of a size that cannot carry the load at all', () => {
+    // 22 AWG, 16.1 mohm/ft loop of 80 ft and more: 83 A would drop over 100 V of the 24 V there are.
+    const said = answer({ ...usual, load: '2000 W', claim: '22 AWG' })
+    expect(said.verdict).toBe('fails')
+    expect(said.claim?.margin).toMatch(/3 %/)
+    expect(said.claim?.wouldHoldIf.join()).toMatch(/Load at most \d/)
+  })
+
+  it('does not say "use 14" to somebody who claims a thicker one', () => {
+    expect(answer({ ...usual, claim: '12 AWG' }).headline).toMatch(/^Yes, 12 AWG holds\. 14 AWG would do/)
+    expect(answer({ ...usual, claim: '14 AWG' }).headline).toMatch(/^Yes, 14 AWG holds\. Use 14 AWG/)
+  })
+
+  const metric = { distance: '5 m', voltage: '24 V', load: '20 W', rules: 'iec', units: 'metric' }
+
+  // Flexible-cord table of BS 7671: 0.5, 0.75 and 1 mm² are cords; fixed wiring starts at 1.5 mm².
+  it('refuses a claim of a size that is not made with such strands', () => {
+    const said = answer({ ...metric, strands: 'solid', claim: '0.75 mm2' })
+    expect(said.claim?.verdict).toBe('fails')
+    expect(said.claim?.margin).toMatch(/0\.75 mm².*1\.5 mm²/)
+    expect(said.claim?.wouldHoldIf).toContain('Strands: flexible (fine strands)')
+    expect(answer({ ...metric, claim: '0.75 mm2' }).claim?.verdict).toBe('holds')
+  })
+
+  // Class 2 is a class of the NEC: under IEC a cord of 3 A (BS 7671) does not stand behind a supply of 4 A.
+  it('has a cable carry whatever its supply can push, under iec', () => {
+    expect(figure(answer({ ...metric, distance: '1 m', supplyLimit: '3 A' }), 'gauge')).toBe(0.5)
+    expect(figure(answer({ ...metric, distance: '1 m', supplyLimit: '4 A' }), 'gauge')).toBe(0.75)
+    expect(
+      answer(metric)
+        .cautions.map(({ text }) => text)
+        .join(),
+    ).toMatch(/more than 3 A into a fault.*fuse/)
+  })
+
+  it('names no rule of the NEC under iec, and says nothing of a share that IEC does not take off', () => {
+    for (const body of [metric, { ...metric, load: '400 W', distance: '2 m' }]) {
+      const said = answer(body)
+      expect(said.sources.filter(({ id }) => id.startsWith('nec'))).toEqual([])
+      expect(said.cautions.map(({ text }) => text).join()).not.toMatch(/Class 2|CL2/)
+      expect(said.assumptions.some(({ field }) => field === 'continuous')).toBe(false)
+    }
+  })
+
+  it('warns of a supply past Class 2, however little the load takes', () => {
+    const warns = (supplyLimit: string) =>
+      answer({ ...usual, supplyLimit }).cautions.some(({ source }) => source === 'nec-ch9-t11b')
+    expect([warns('4.1 A'), warns('100 W'), warns('4.3 A'), warns('150 W')]).toEqual([
+      false,
+      false,
+      true,
+      true,
+    ])
+  })
+
+  it('never reads "still this up to there, beyond that the same"', () => {
+    for (const body of [
+      { ...usual, allowedDrop: '3 %' },
+      { ...usual, distance: '0 ft' },
+      { ...metric, allowedDrop: '5 %' },
+    ]) {
+      for (const { text, until } of answer(body).room) {
+        const [, still, then] = /still (.*) (?:up|down) to .*; (?:beyond|below) that, (.*)/.exec(text) ?? []
+        if (until) expect(then).not.toBe(still)
+      }
+    }
+  })
+
+  it('has a label of its own for each figure and each column', () => {
+    const { figures, table } = answer(usual)
+    expect(new Set(figures.map(({ label }) => label)).size).toBe(figures.length)
+    expect(new Set(table?.columns).size).toBe(table?.columns.length)
+  })
+
+  it('says the range of the voltage, and what a claim looks like', () => {
+    const message = (body: Body) => {
+      const answered = feedGauge.answer(body)
+      return answered.ok ? '' : answered.errors.map((error) => error.message).join()
+    }
+    expect(message({ ...usual, voltage: '61 V' })).toMatch(/3 V to 60 V/)
+    for (const claim of [16, true, null, [], { figure: 'gauge' }]) {
+      expect(message({ ...usual, claim })).toMatch(/14 AWG/)
+    }
+  })
+
+  // ASTM B258: 20 AWG is 0.8118 mm thick, 0.5176 mm²; IEC 60028: 1/58 ohm·mm²/m, 0.00393/K; stranded 2 % more.
+  // 0.017241 / 0.5176 × 1.02 × (1 + 0.00393 × 55) = 0.04132 ohm/m.
+  it('shows the sum by which a size outside table 8 is worked out', () => {
+    const { working } = answer({ ...usual, distance: '3 ft' })
+    const step = working.find(({ formula }) => formula.startsWith('R′'))
+    expect(step?.substituted).toMatch(/0\.017241.*0\.517\d+ mm².*1\.02.*0\.00393 × \(75 − 20\)/)
+    expect(step?.result).toMatch(/^0\.0413\d/)
+    expect(step?.source).toBe('iec-60028')
+  })
+
   it('never takes a thinner size for a longer way', () => {
     fc.assert(
       fc.property(feet, feet, watts, volts, (one, other, load, voltage) => {

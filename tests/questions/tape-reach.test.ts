@@ -124,7 +124,7 @@ describe('tape-reach', () => {
     })
     expect(binding(said)).toEqual(['feedCapacity'])
     expect(Number(figure(said, 'feedCurrent'))).toBeLessThanOrEqual(3)
-    expect(said.headline).toMatch(/^Feed cable's current stops you at 1\.900 m/)
+    expect(said.headline).toMatch(/^The feed cable's current stops you at 1\.900 m/)
     expect(cautions(said)).toMatch(/41\.67 A into a fault, and 0\.5 mm² may carry 3 A/)
     expect(cautions(said)).not.toMatch(/Class 2/)
     expect(said.assumptions.map(({ text }) => text).join()).toMatch(/fine-stranded/)
@@ -366,6 +366,29 @@ it('leads on to questions already filled in', () => {
   })
   expect(next[1]?.inputs).toMatchObject({ voltage: '24 V', tapeLength: '5.3 m' })
   expect(next[3]?.inputs).toEqual({ 'openings.0': '5.3 m', cutLength: '0.1 m' })
+})
+
+describe('what a claim or a drift may be about', () => {
+  it('asks for the printed run before it judges a claim on it', () => {
+    const answered = tapeReach.answer({ ...usual, claim: { figure: 'reachByMaker', value: '5 m' } })
+    expect(answered.ok ? [] : answered.errors.map(({ field }) => field)).toEqual(['makerLimit'])
+  })
+
+  it('grants any claim on a feed cable that is not there', () => {
+    const { claim } = answer({ ...usual, claim: { figure: 'reachByCapacity', value: '90 m' } })
+    expect(claim?.verdict).toBe('holds')
+  })
+
+  // More drop in the cable lowers the current of resistor tape, so a cable at its capacity then feeds more of it.
+  it('counts a longer reach as no change for the worse', () => {
+    const body = { ...usual, driverPower: '300 W', feedDistance: '3 m', gauge: '22 AWG' }
+    const said = answer({ ...body, leastLight: '10 %', evenness: '50 %' })
+    expect(binding(said)).toEqual(['feedCapacity'])
+    for (const { text } of said.room) {
+      const [, beyond] = /that, .*\((\d+\.\d+) m\)/.exec(text) ?? []
+      if (beyond) expect(Number(beyond)).toBeLessThan(Number(figure(said, 'reach')))
+    }
+  })
 })
 
 it('every source it names is in the bibliography, and every assumption says why', () => {

@@ -55,7 +55,10 @@ export type NextQuestion = { question: string; title: string; inputs: Record<str
 export type Source = { id: string; text: string; kind: 'published' | 'common practice' | 'from memory' }
 
 /** One explanation of what was measured, and whether the readings tell it apart from the likeliest. */
-export type Finding = { id: string; text: string; misfit: number; toldApart: boolean } & Record<string, unknown>
+export type Finding = { id: string; text: string; misfit: number; toldApart: boolean } & Record<
+  string,
+  unknown
+>
 
 /** One whole answer, the same on the page, in the API, in print and as plain text. */
 export type Answer = {

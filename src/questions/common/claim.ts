@@ -78,7 +78,8 @@ function readClaimed(
     if (reading.ok) return { ok: true, value: reading.value }
     return refused(reading.reason, text, { example: reading.example })
   }
-  const bare = /^\s*(-?\d+(?:\.\d+)?)/.exec(text)
+  // A currency sign may stand in front.
+  const bare = /^\s*[^\d\s.-]{0,3}\s*(-?\d+(?:\.\d+)?)/.exec(text)
   return bare
     ? { ok: true, value: Number(bare[1]) }
     : refused('no-number', text, { example: claimExample(unit, setting) })
@@ -199,7 +200,9 @@ function marginText<F extends InputSpecs, S>(
   const share = Math.abs(value - limit) / Math.abs(limit)
   const isWhatWasClaimed = id === claim.figure && 'value' in claim && claim.value === limit
   const outcome = holds(judged) ? 'holds' : 'fails'
-  return sharedSay(isWhatWasClaimed ? `margin.claimed.${outcome}` : `margin.${sense}.${outcome}`, {
+  const off = sense === 'at-most' ? 'over' : 'short'
+  const claimed = outcome === 'holds' ? outcome : off
+  return sharedSay(isWhatWasClaimed ? `margin.claimed.${claimed}` : `margin.${sense}.${outcome}`, {
     what,
     value: print(value, safe),
     // Rounded the same way where it holds, apart where it does not: what is read then never says the contrary.

@@ -12,7 +12,7 @@ import {
 } from '../../calculators/tape-network'
 import type { ConductorSize } from '../../quantities/conductor-size'
 import type { Rules } from '../../quantities/systems'
-import { railOhmPerMOf } from './tape-inputs'
+import { tapeOf } from './tape-inputs'
 import { type Judged, use } from './verdict'
 
 /** A cable as it is given: without a distance there is none, without a gauge it is of the usual size. */
@@ -77,13 +77,8 @@ const cableOf = ({ distance = 0, gauge }: GivenCable, values: FedTapeValues): Ca
 
 /** The tape by its whole cut units, rails at 20 °C. */
 export const designOf = (values: FedTapeValues): TapeDesign => ({
+  ...tapeOf(values),
   lengthM: countCutUnits(values.tapeLength, values.cutLength) * values.cutLength,
-  cutLengthM: values.cutLength,
-  ratedV: values.voltage,
-  ratedWPerM: values.tapePower,
-  railOhmPerM: railOhmPerMOf(values),
-  knee: values.knee,
-  style: values.tapeStyle,
 })
 
 /**
@@ -107,8 +102,8 @@ export function solveFedTape(values: FedTapeValues, railRise = 1): FedTape {
   return { design, feeds, trunk, tape, light: lightOf(tape), driverA, overloaded }
 }
 
-/** Less light than this, in percent of rated, is the last digits of the solution and no light. */
-const darkPercent = 1e-6
+/** Less light than this, in percent of rated, is no light that an eye would see. */
+const darkPercent = 0.01
 
 const withoutNoise = (tape: TapeSolution): TapeSolution => ({
   ...tape,

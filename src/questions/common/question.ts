@@ -110,7 +110,7 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
   unsafe: Readonly<Record<string, 'up' | 'down'>>
   /** What else must be given before a claim on some figure can be judged. */
-  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Values<F>): FieldFault[]
+  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Setting): FieldFault[]
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
@@ -168,13 +168,15 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
       const reading = readBody(inputs, schemas, alternatives, raw)
       const { rules, units } = settingOf(raw)
       const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
-      const claim = reading.claim && readClaim(spec, reading.claim, values)
+      // A claim whose unit depends on faulty inputs cannot be read yet.
+      const readable = reading.ok || spec.figures[reading.claim?.figure ?? mainFigure]?.unitOf === undefined
+      const claim = reading.claim && readable ? readClaim(spec, reading.claim, values) : undefined
       const faults = [
         ...(reading.ok
           ? (spec.relations?.(values, reading.given) ?? [])
           : reading.faults.map((fault) => withClaimExample(fault, values))),
         ...(claim && !claim.ok ? [{ ...claim.fault, field: 'claim' }] : []),
-        ...(reading.ok && claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given, values) ?? []) : []),
+        ...(claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given, values) ?? []) : []),
       ]
       if (!reading.ok || faults.length > 0) return { ok: false, errors: errorsOf(faults, units) }
       return {
@@ -210,7 +212,10 @@ function compose<F extends InputSpecs, S>(
     ...(parts.alsoAssumed ?? []),
   ]
   const cautions = parts.cautions.map((id) => cautionOf(id, spec.words, values))
-  const working = parts.working.map(({ id, ...step }) => ({ label: spec.words.working[id] ?? id, ...step }))
+  const working = parts.working.map(({ id, formula, substituted, result, source: cited }) => {
+    const label = spec.words.working[id] ?? id
+    return { label, formula, substituted, result, ...(cited === undefined ? {} : { source: cited }) }
+  })
   const cited = [...assumptions, ...cautions, ...working].flatMap((part) => part.source ?? [])
   return {
     question: spec.id,
@@ -245,12 +250,12 @@ const cautionOf = (
   words: QuestionWords,
   { rules }: Setting,
 ): Caution => {
-  const { id, values } = typeof said === 'string' ? { id: said, values: {} } : said
+  const id = typeof said === 'string' ? said : said.id
   const caution = words.cautions[id] ?? sharedCautions[id]
   if (!caution) throw new Error(`There is no caution "${id}".`)
   const { level } = caution
   const { source: cited } = (rules === 'iec' && caution.iec) || caution
-  const text = fill(caution.text, values)
+  const text = typeof said === 'string' ? caution.text : fill(caution.text, said.values)
   return { level, text, ...(cited === undefined ? {} : { source: cited }) }
 }
 

@@ -72,7 +72,8 @@ function moveOf(field: Field, value: unknown, place: Place): Move[] {
   if (typeof number !== 'number' || !range) return []
   const unit = isMeasure(value) ? value.unit : (field.json(value).unit ?? '')
   const path = isMeasure(value) ? [...place.path, 'value'] : place.path
-  return [{ ...place, path, value: number, unit, range, whole: field.kind === 'count' }]
+  const { field: id, label, unsafe } = place
+  return [{ path, field: id, label, unsafe, value: number, unit, range, whole: field.kind === 'count' }]
 }
 
 /** The same values with the number at `path` replaced; nothing is shared along the path. */

@@ -1,5 +1,5 @@
 import { copperRise } from '../../calculators/conductor'
-import { countCutUnits, type TapeStyle } from '../../calculators/tape-network'
+import { countCutUnits, type TapeDesign, type TapeStyle } from '../../calculators/tape-network'
 import type { System } from '../../quantities/systems'
 import { conductors } from '../../tables/conductors'
 import { assumed, choice, optional, plainNumber, quantity } from './fields'
@@ -44,6 +44,24 @@ const railAreaMm2 = ({ copperWeight, railWidth }: RailValues): number =>
  */
 export const railOhmPerMOf = (values: RailValues): number =>
   values.railResistance ?? (2 * conductors.copper.ohmMm2PerM) / railAreaMm2(values)
+
+/** A tape, its length left open, rails at 20 °C. */
+export const tapeOf = (
+  values: RailValues & {
+    voltage: number
+    tapePower: number
+    cutLength: number
+    tapeStyle: TapeStyle
+    knee: number
+  },
+): Omit<TapeDesign, 'lengthM'> => ({
+  cutLengthM: values.cutLength,
+  ratedV: values.voltage,
+  ratedWPerM: values.tapePower,
+  railOhmPerM: railOhmPerMOf(values),
+  knee: values.knee,
+  style: values.tapeStyle,
+})
 
 /** The working of {@link railOhmPerMOf}, under the label `rails`; none where the resistance was given. */
 export const railSteps = (values: RailValues): Step[] =>

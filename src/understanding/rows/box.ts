@@ -4,7 +4,24 @@ import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
-const DEVICES = new Set(['receptacle', 'switch', 'dimmer', 'device', 'gfci', 'afci', 'yoke', 'sensor', 'timer', 'keypad', 'combo', 'three-way', 'four-way', 'usb', 'gfi', 'controller'])
+const DEVICES = new Set([
+  'receptacle',
+  'switch',
+  'dimmer',
+  'device',
+  'gfci',
+  'afci',
+  'yoke',
+  'sensor',
+  'timer',
+  'keypad',
+  'combo',
+  'three-way',
+  'four-way',
+  'usb',
+  'gfi',
+  'controller',
+])
 const NOT_DEVICES = new Set(['box', 'boxes', 'leg', 'loop', 'plate', 'cover', 'fill', 'ring'])
 const KINDS: Readonly<Record<string, string>> = {
   hot: 'hot',
@@ -30,7 +47,8 @@ function countAt(view: View, at: number): Counted {
       return bare === undefined ? undefined : { count: bare, piece }
     }
     const word = wordAt(view, at - back)
-    if (['a', 'an', 'one', 'the', 'single', 'another', 'that', 'this', 'each'].includes(word)) return { count: 1 }
+    if (['a', 'an', 'one', 'the', 'single', 'another', 'that', 'this', 'each'].includes(word))
+      return { count: 1 }
     if (word === '' || ['no', 'without', 'with', 'and', 'plus', 'in', 'for', 'of'].includes(word)) break
   }
   return undefined
@@ -43,7 +61,8 @@ function devicesIn(view: View, free: ReadonlySet<Piece>): Place & { unclear: boo
   for (let at = 0; at < view.items.length; at++) {
     const word = wordAt(view, at)
     const name = singular(word)
-    if (!DEVICES.has(name) || NOT_DEVICES.has(wordAt(view, at + 1))) continue
+    if (!DEVICES.has(name) || (NOT_DEVICES.has(wordAt(view, at + 1)) && wordAt(view, at + 2) !== 'fill'))
+      continue
     if (DEVICES.has(singular(wordAt(view, at + 1)))) continue
     if (['no', 'without'].includes(wordAt(view, at - 1))) continue
     const counted = countAt(view, at)
@@ -59,7 +78,11 @@ function devicesIn(view: View, free: ReadonlySet<Piece>): Place & { unclear: boo
 }
 
 /** "over two inches wide", "on 12 gauge", after a device. */
-function detailsAfter(view: View, at: number, free: ReadonlySet<Piece>): { row: Record<string, Raw>; pieces: Piece[] } {
+function detailsAfter(
+  view: View,
+  at: number,
+  free: ReadonlySet<Piece>,
+): { row: Record<string, Raw>; pieces: Piece[] } {
   const row: Record<string, Raw> = {}
   const pieces: Piece[] = []
   for (let next = at + 1; next <= at + 7; next++) {
@@ -67,9 +90,19 @@ function detailsAfter(view: View, at: number, free: ReadonlySet<Piece>): { row: 
     if (item === undefined || item.kind === 'stop' || item.kind === 'comma') break
     const piece = pieceAt(view, next)
     if (piece && reading(piece, 'length') && ['wide', 'across'].includes(wordAt(view, next + 1))) {
-      row.wide = (reading(piece, 'length')?.value ?? 0) >= 0.0508 && ['over', 'than', 'above'].includes(wordAt(view, next - 1)) ? true : (reading(piece, 'length')?.value ?? 0) > 0.0508
+      row.wide =
+        (reading(piece, 'length')?.value ?? 0) >= 0.0508 &&
+        ['over', 'than', 'above'].includes(wordAt(view, next - 1))
+          ? true
+          : (reading(piece, 'length')?.value ?? 0) > 0.0508
       pieces.push(piece)
-    } else if (piece && free.has(piece) && reading(piece, 'size') && ['on', 'with', 'of', 'for'].includes(wordAt(view, next - 1)) && !piece.counted) {
+    } else if (
+      piece &&
+      free.has(piece) &&
+      reading(piece, 'size') &&
+      ['on', 'with', 'of', 'for'].includes(wordAt(view, next - 1)) &&
+      !piece.counted
+    ) {
       row.gauge = reading(piece, 'size')?.typed ?? ''
       pieces.push(piece)
     } else if (piece) break
@@ -79,7 +112,10 @@ function detailsAfter(view: View, at: number, free: ReadonlySet<Piece>): { row: 
 }
 
 /** "four 14 gauge hots", "one 12 gauge run uncut straight through with a long loop". */
-function conductorsIn(view: View, free: ReadonlySet<Piece>): { conductors: Place; looped: Place; blocks: Place } {
+function conductorsIn(
+  view: View,
+  free: ReadonlySet<Piece>,
+): { conductors: Place; looped: Place; blocks: Place } {
   const make = (): Place => ({ rows: [], pieces: [], words: '' })
   const out = { conductors: make(), looped: make(), blocks: make() }
   for (const { at, piece } of placesOf(view, free)) {
@@ -96,8 +132,16 @@ function conductorsIn(view: View, free: ReadonlySet<Piece>): { conductors: Place
     if (/^terminal block/.test(text)) {
       for (let time = 0; time < piece.times; time++) out.blocks.rows.push({ gauge: size.typed })
       out.blocks.pieces.push(piece)
-    } else if (/\b(?:uncut|unbroken|straight through|passing through|runs? through|running through|looped|not cut)\b/.test(text)) {
-      out.looped.rows.push({ gauge: size.typed, count, ...(/\blong loop|loop of|twelve inch/.test(text) ? { long: true } : {}) })
+    } else if (
+      /\b(?:uncut|unbroken|straight through|passing through|runs? through|running through|looped|not cut)\b/.test(
+        text,
+      )
+    ) {
+      out.looped.rows.push({
+        gauge: size.typed,
+        count,
+        ...(/\blong loop|loop of|twelve inch/.test(text) ? { long: true } : {}),
+      })
       out.looped.pieces.push(piece)
     } else {
       const isolated = after[0] === 'isolated' && singular(after[1] ?? '') === 'ground'
@@ -121,22 +165,37 @@ export const boxRows: RowBuilder = (_shape, line, view, _setting, free) => {
   const { conductors, looped, blocks } = conductorsIn(view, open)
   put('conductors', conductors)
   put('looped', looped)
-  put('terminalBlocks', blocks, blocks.rows.map((row) => row.gauge ?? ''))
+  put(
+    'terminalBlocks',
+    blocks,
+    blocks.rows.map((row) => row.gauge ?? ''),
+  )
   for (const piece of [...conductors.pieces, ...looped.pieces, ...blocks.pieces]) open.delete(piece)
   const devices = devicesIn(view, open)
   if (devices.unclear) built.unclear.push({ field: 'devices', pieces: devices.pieces })
   else put('devices', devices)
-  const cables = placesOf(view, open).flatMap(({ piece }) => (piece.members ?? [piece]).filter((each) => each.kind === 'cable').map((each) => ({ each, piece })))
+  const cables = placesOf(view, open).flatMap(({ piece }) =>
+    (piece.members ?? [piece]).filter((each) => each.kind === 'cable').map((each) => ({ each, piece })),
+  )
   if (cables.length > 0) {
     const raw = cables.map(({ each }) => `${each.times} x ${each.code}`)
     built.given.set('cables', givenBy(line, raw, [...new Set(cables.map(({ piece }) => piece))]))
   }
-  const fittings = view.items.flatMap((item) => (item.kind === 'word' && FITTINGS.has(singular(item.text)) ? [singular(item.text)] : []))
-  if (fittings.length > 0) built.given.set('supportFittings', { raw: fittings, said: fittings.join(', '), pieces: [] })
-  const isolated = view.items.findIndex((_, at) => wordAt(view, at) === 'isolated' && singular(wordAt(view, at + 1)) === 'ground')
+  const fittings = view.items.flatMap((item) =>
+    item.kind === 'word' && FITTINGS.has(singular(item.text)) ? [singular(item.text)] : [],
+  )
+  if (fittings.length > 0)
+    built.given.set('supportFittings', { raw: fittings, said: fittings.join(', '), pieces: [] })
+  const isolated = view.items.findIndex(
+    (_, at) => wordAt(view, at) === 'isolated' && singular(wordAt(view, at + 1)) === 'ground',
+  )
   const counted = isolated < 0 ? undefined : countAt(view, isolated)
   if (isolated >= 0 && !conductors.rows.some((row) => row.kind === 'isolated-ground')) {
-    built.given.set('isolatedGrounds', { raw: counted?.count ?? 1, said: 'isolated ground', pieces: counted?.piece ? [counted.piece] : [] })
+    built.given.set('isolatedGrounds', {
+      raw: counted?.count ?? 1,
+      said: 'isolated ground',
+      pieces: counted?.piece ? [counted.piece] : [],
+    })
   }
   return built
 }

@@ -4,17 +4,47 @@ import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
-const HOLE_WORDS = new Set(['hole', 'bit', 'conduit', 'drill', 'auger', 'bore', 'paddle', 'spade', 'pipe', 'tube', 'saw', 'stud', 'joist', 'wall', 'thick'])
+const HOLE_WORDS = new Set([
+  'hole',
+  'bit',
+  'conduit',
+  'drill',
+  'auger',
+  'bore',
+  'paddle',
+  'spade',
+  'pipe',
+  'tube',
+  'saw',
+  'stud',
+  'joist',
+  'wall',
+  'thick',
+  'nipple',
+])
 
 /** A length that is of a hole or a pipe, not of a cable. */
 const isHole = (view: View, at: number): boolean =>
-  HOLE_WORDS.has(wordAt(view, at + 1)) || HOLE_WORDS.has(wordAt(view, at + 2)) && wordAt(view, at + 1) !== 'cable' && wordAt(view, at + 1) !== 'and' && wordAt(view, at + 1) !== 'in'
+  HOLE_WORDS.has(wordAt(view, at + 1)) ||
+  (HOLE_WORDS.has(wordAt(view, at + 2)) &&
+    wordAt(view, at + 1) !== 'cable' &&
+    wordAt(view, at + 1) !== 'and' &&
+    wordAt(view, at + 1) !== 'in')
+
+const CABLES = new Set(['cable', 'cables', 'wire', 'wires', 'flex', 'cords'])
+
+/** "12 by 6 mm": the number before is the width of a flat cable. */
+const widthBefore = (view: View, at: number): Piece | undefined => {
+  const piece = wordAt(view, at - 1) === 'by' ? pieceAt(view, at - 2) : undefined
+  return piece?.bare === undefined ? undefined : piece
+}
 
 const countBefore = (view: View, at: number): { count: number; piece?: Piece } | undefined => {
   for (let back = 1; back <= 3; back++) {
     const piece = pieceAt(view, at - back)
     if (piece?.bare !== undefined && piece.readings.length === 0) return { count: piece.bare, piece }
-    if (piece || view.items[at - back]?.kind === 'comma' || view.items[at - back]?.kind === 'stop') return undefined
+    if (piece || view.items[at - back]?.kind === 'comma' || view.items[at - back]?.kind === 'stop')
+      return undefined
   }
   return undefined
 }
@@ -27,17 +57,30 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
   const rows: Record<string, Raw>[] = []
   const pieces: Piece[] = []
   for (const { at, piece } of placesOf(view, open)) {
-    if (pieces.includes(piece) || raceways.has(piece) || isHole(view, at)) continue
+    const called = CABLES.has(wordAt(view, at + 1))
+    if (pieces.includes(piece) || (raceways.has(piece) && !called) || isHole(view, at)) continue
     for (const each of piece.members ?? [piece]) {
       const length = reading(each, 'length')
       if (!length) continue
+      const width = widthBefore(view, at)
+      if (width) {
+        const before = countBefore(view, at - 2)
+        const unit = length.typed.split(' ').pop()
+        rows.push({ count: String(before?.count ?? 1), width: `${width.bare} ${unit}`, height: length.typed })
+        pieces.push(width, piece, ...(before?.piece ? [before.piece] : []))
+        continue
+      }
       const counted = each.counted || piece.members ? undefined : countBefore(view, at)
       const count = String(counted ? counted.count : each.times)
       const other = ['by', 'x'].includes(wordAt(view, at + 1)) ? pieceAt(view, at + 2) : undefined
       const height = reading(other, 'length')
       const bare = other?.bare
       if (other && (height || bare !== undefined)) {
-        rows.push({ count, width: length.typed, height: height?.typed ?? `${bare} ${length.typed.split(' ').pop()}` })
+        rows.push({
+          count,
+          width: length.typed,
+          height: height?.typed ?? `${bare} ${length.typed.split(' ').pop()}`,
+        })
         pieces.push(other)
       } else rows.push({ count, diameter: length.typed })
       pieces.push(piece)

@@ -33,20 +33,30 @@ export const reading = (piece: Piece | undefined, dimension: Reading['dimension'
 
 /** The places of the items that are pieces, in order. */
 export const placesOf = (view: View, free: ReadonlySet<Piece>): { at: number; piece: Piece }[] =>
-  view.items.flatMap((item: Item, at) => (item.kind === 'piece' && free.has(item.piece) ? [{ at, piece: item.piece }] : []))
+  view.items.flatMap((item: Item, at) =>
+    item.kind === 'piece' && free.has(item.piece) ? [{ at, piece: item.piece }] : [],
+  )
 
 /** Whether a run of words stands at an item. */
 export const wordsAt = (view: View, at: number, words: readonly string[]): boolean =>
   words.every((word, index) => wordAt(view, at + index) === word)
 
-/** Pieces that phrases give to one of these inputs of the question. */
-export function cuedFor(view: View, question: string, fields: readonly string[], least: number): Set<Piece> {
-  const out = new Set<Piece>()
+/** The piece that phrases give most plainly to each of these inputs of the question. */
+export function cuedFor(
+  view: View,
+  question: string,
+  fields: readonly string[],
+  least: number,
+  dimension?: Reading['dimension'],
+): Set<Piece> {
+  const best = new Map<string, { piece: Piece; points: number }>()
   for (const { value, subject } of view.matches) {
     if (value.kind !== 'role' || value.part !== 'fields' || value.points < least) continue
     if (value.question !== undefined && value.question !== question) continue
     const piece = subject === undefined ? undefined : pieceAt(view, subject)
-    if (piece && fields.includes(value.id)) out.add(piece)
+    if (!piece || piece.members || !fields.includes(value.id) || (dimension && !reading(piece, dimension)))
+      continue
+    if (value.points > (best.get(value.id)?.points ?? 0)) best.set(value.id, { piece, points: value.points })
   }
-  return out
+  return new Set([...best.values()].map(({ piece }) => piece))
 }

@@ -11,8 +11,45 @@ const START = '0 m'
 
 type Cable = { distance?: string; gauge?: string; pieces: Piece[]; at: number }
 
-const CABLE_WORDS = new Set(['lead', 'cable', 'feed', 'wire', 'flex', 'cord', 'tail', 'trunk', 'feeder', 'leads', 'cables', 'feeds'])
-const BETWEEN_CABLE = new Set(['of', 'in', 'long', 'a', 'lead', 'cable', 'feed', 'wire', 'flex', 'cord', 'with', 'is', 'run', 'tail', 'the', 'solid', 'stranded', 'copper', 'each', 'through', 'single', 'trunk', 'at'])
+const CABLE_WORDS = new Set([
+  'lead',
+  'cable',
+  'feed',
+  'wire',
+  'flex',
+  'cord',
+  'tail',
+  'trunk',
+  'feeder',
+  'leads',
+  'cables',
+  'feeds',
+])
+const BETWEEN_CABLE = new Set([
+  'of',
+  'in',
+  'long',
+  'a',
+  'lead',
+  'cable',
+  'feed',
+  'wire',
+  'flex',
+  'cord',
+  'with',
+  'is',
+  'run',
+  'tail',
+  'the',
+  'solid',
+  'stranded',
+  'copper',
+  'each',
+  'through',
+  'single',
+  'trunk',
+  'at',
+])
 
 /** A length beside a size ("12 ft of #18", "#18 lead 12 ft long"), or beside the word cable. */
 function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
@@ -27,10 +64,16 @@ function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
     const next = other && joined(view, one.at, other.at) ? other.piece : undefined
     const pair = next && (length ? reading(next, 'size') : reading(next, 'length'))
     if ((length || size) && pair && next && !(length && !size && !reading(next, 'size'))) {
-      const distance = length && !(size && reading(next, 'length')) ? length.typed : reading(next, 'length')?.typed
+      const distance =
+        length && !(size && reading(next, 'length')) ? length.typed : reading(next, 'length')?.typed
       const gauge = (length && !(size && reading(next, 'length')) ? reading(next, 'size') : size)?.typed
       used.add(one.piece).add(next)
-      out.push({ ...(distance ? { distance } : {}), ...(gauge ? { gauge } : {}), pieces: [one.piece, next], at: one.at })
+      out.push({
+        ...(distance ? { distance } : {}),
+        ...(gauge ? { gauge } : {}),
+        pieces: [one.piece, next],
+        at: one.at,
+      })
     } else if (length && isCableWord(view, one.at)) {
       out.push({ distance: length.typed, pieces: [one.piece], at: one.at })
     }
@@ -46,10 +89,16 @@ const joined = (view: View, one: number, other: number): boolean => {
 
 const isCableWord = (view: View, at: number): boolean => {
   const after = [1, 2].map((step) => wordAt(view, at + step))
-  if (CABLE_WORDS.has(after[0] ?? '') || (['of', 'long', 'feed'].includes(after[0] ?? '') && CABLE_WORDS.has(after[1] ?? ''))) return true
+  if (
+    CABLE_WORDS.has(after[0] ?? '') ||
+    (['of', 'long', 'feed'].includes(after[0] ?? '') && CABLE_WORDS.has(after[1] ?? ''))
+  )
+    return true
   const before = [1, 2, 3].map((step) => wordAt(view, at - step))
   const link = ['is', 'of', 'about', 'are', 'at', 'a', 'on']
-  return CABLE_WORDS.has(before[0] ?? '') || (link.includes(before[0] ?? '') && CABLE_WORDS.has(before[1] ?? ''))
+  return (
+    CABLE_WORDS.has(before[0] ?? '') || (link.includes(before[0] ?? '') && CABLE_WORDS.has(before[1] ?? ''))
+  )
 }
 
 const cableRow = ({ distance, gauge }: Cable): Record<string, Raw> => ({
@@ -64,34 +113,60 @@ function placesFed(view: View, free: ReadonlySet<Piece>): Places | undefined {
   const lengths = placesOf(view, free).filter(({ at, piece }) => reading(piece, 'length') && fedAt(view, at))
   if (lengths.length > 0) {
     const pieces = lengths.map(({ piece }) => piece)
-    const at = pieces.flatMap((piece) => (piece.members ?? [piece]).map((each) => reading(each, 'length')?.typed ?? ''))
+    const at = pieces.flatMap((piece) =>
+      (piece.members ?? [piece]).map((each) => reading(each, 'length')?.typed ?? ''),
+    )
     return { at, pieces, words: '' }
   }
   for (let at = 0; at < view.items.length; at++) {
     const word = wordAt(view, at)
     const next = wordAt(view, at + 1)
-    if (word === 'both-ends' || (['both', 'two', 'either'].includes(word) && ['ends', 'sides'].includes(next))) {
+    if (
+      word === 'both-ends' ||
+      (['both', 'two', 'either'].includes(word) && ['ends', 'sides'].includes(next))
+    ) {
       return { at: [START, FAR_END], pieces: [], words: word }
     }
-    if (['middle', 'centre', 'center'].includes(word) && nearFeed(view, at)) return { at: [MIDDLE], pieces: [], words: word }
+    if (['middle', 'centre', 'center'].includes(word) && nearFeed(view, at))
+      return { at: [MIDDLE], pieces: [], words: word }
     if (word === 'one-end' && nearFeed(view, at)) return { at: [START], pieces: [], words: 'one end' }
     const side = ['left', 'near', 'start', 'first', 'beginning', 'front'].includes(word) && nearFeed(view, at)
     if (side && !['far'].includes(next)) return { at: [START], pieces: [], words: word }
-    if (['far', 'other', 'right'].includes(word) && ['end', 'side'].includes(next) && wordAt(view, at - 1) === 'the' && ['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)) {
+    if (
+      ['far', 'other', 'right'].includes(word) &&
+      ['end', 'side'].includes(next) &&
+      wordAt(view, at - 1) === 'the' &&
+      ['at', 'into', 'from'].includes(wordAt(view, at - 2)) &&
+      fedBefore(view, at - 2)
+    ) {
       return { at: [FAR_END], pieces: [], words: word }
     }
   }
   return undefined
 }
 
-const FEED = new Set(['fed', 'feed', 'feeds', 'feeding', 'fed', 'powered', 'power', 'into', 'lead', 'injected', 'inject', 'injection'])
+const FEED = new Set([
+  'fed',
+  'feed',
+  'feeds',
+  'feeding',
+  'fed',
+  'powered',
+  'power',
+  'into',
+  'lead',
+  'injected',
+  'inject',
+  'injection',
+])
 
 /** "fed at 2 m", "feeds at 1 m and 5 m". */
 const fedAt = (view: View, at: number): boolean => {
   if (wordAt(view, at - 1) !== 'at') return false
   return [2, 3].some((back) => FEED.has(wordAt(view, at - back)) && wordAt(view, at - back) !== 'into')
 }
-const fedBefore = (view: View, at: number): boolean => [1, 2, 3].some((back) => FEED.has(wordAt(view, at - back)))
+const fedBefore = (view: View, at: number): boolean =>
+  [1, 2, 3].some((back) => FEED.has(wordAt(view, at - back)))
 const nearFeed = (view: View, at: number): boolean => {
   for (let near = at - 6; near <= at + 3; near++) if (FEED.has(wordAt(view, near))) return true
   return false
@@ -119,7 +194,9 @@ const END_WORDS: Readonly<Record<string, 'near' | 'far'>> = {
 
 /** Which end a cable feeds, by a word in the same clause before it or after it. */
 const endBeside = (view: View, cable: Cable, step: 1 | -1): 'near' | 'far' | undefined => {
-  const places = cable.pieces.map((piece) => view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece))
+  const places = cable.pieces.map((piece) =>
+    view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece),
+  )
   const start = step > 0 ? Math.max(...places) : Math.min(...places)
   for (let at = start + step; Math.abs(at - start) <= 7; at += step) {
     const item = view.items[at]
@@ -144,19 +221,33 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
   const trunk = cables.find((cable) => isTrunk(view, cable))
   if (trunk?.distance) built.given.set('trunk', givenBy(line, cableRow(trunk), trunk.pieces))
   const leads = cables.filter((cable) => cable !== trunk)
-  const places = placesFed(view, new Set(free.filter((piece) => !cables.some((cable) => cable.pieces.includes(piece)))))
+  const places = placesFed(
+    view,
+    new Set(free.filter((piece) => !cables.some((cable) => cable.pieces.includes(piece)))),
+  )
   if (!places && leads.length === 0) {
     const size = setting.has.size > 0 ? free.find((piece) => reading(piece, 'size')) : undefined
-    if (size) built.given.set('feeds', { raw: [{ gauge: reading(size, 'size')?.typed ?? '' }], said: line.said(size), pieces: [size] })
+    if (size)
+      built.given.set('feeds', {
+        raw: [{ gauge: reading(size, 'size')?.typed ?? '' }],
+        said: line.said(size),
+        pieces: [size],
+      })
     return built
   }
   const ends = endsOf(view, leads)
   const two = leads.length === 2 && new Set(ends).size === 2 && ends.every(Boolean)
-  const spots = two ? [START, FAR_END] : (places?.at ?? (leads.length === 2 ? [START, FAR_END] : ends[0] === 'far' ? [FAR_END] : [START]))
+  const spots = two
+    ? [START, FAR_END]
+    : (places?.at ?? (leads.length === 2 ? [START, FAR_END] : ends[0] === 'far' ? [FAR_END] : [START]))
   const rows: Record<string, Raw>[] = spots.map((at) => ({ at }))
   const pieces = [...(places?.pieces ?? []), ...leads.flatMap((lead) => lead.pieces)]
   const each = view.items.some((item) => item.kind === 'word' && item.text === 'each')
-  const fits = leads.length === 0 || rows.length === 1 ? leads.length <= 1 : leads.length === rows.length || (leads.length === 1 && (each || ends[0] !== undefined || rows.length === 2))
+  const fits =
+    leads.length === 0 || rows.length === 1
+      ? leads.length <= 1
+      : leads.length === rows.length ||
+        (leads.length === 1 && (each || ends[0] !== undefined || rows.length === 2))
   if (!fits) {
     built.unclear.push({ field: 'feeds', pieces })
     return built

@@ -17,7 +17,7 @@ function legsIn(view: View): string[] {
     if (!LEG_WORDS.has(wordAt(view, at)) && !eachOf) return
     for (let next = at + 1; next < at + 8; next++) {
       const word = wordAt(view, next)
-      const article = word === 'a' && next > at + 1 && view.items[next - 1]?.kind === 'comma' && view.items[next + 1]?.kind === 'word'
+      const article = word === 'a' && next > at + 1 && view.items[next + 1]?.kind === 'word'
       if (article) break
       if (LEGS[word]) legs.push(LEGS[word])
       else if (word !== 'and' && view.items[next]?.kind !== 'comma') break
@@ -39,7 +39,8 @@ function circuitsIn(view: View): { names: string[]; pieces: Piece[] } {
         names.push(String(piece.bare))
         pieces.push(piece)
       } else if (['x', 'y', 'z'].includes(word)) names.push(word.toUpperCase())
-      else if (!['and', 'number', 'no', 'on', 'numbers'].includes(word) && view.items[next]?.kind !== 'comma') break
+      else if (!['and', 'number', 'no', 'on', 'numbers'].includes(word) && view.items[next]?.kind !== 'comma')
+        break
       else if (word === 'on') break
     }
   })
@@ -47,25 +48,70 @@ function circuitsIn(view: View): { names: string[]; pieces: Piece[] } {
 }
 
 const has = (view: View, ...phrases: string[][]): boolean =>
-  view.items.some((_, at) => phrases.some((words) => words.every((word, index) => wordAt(view, at + index).replace(/s$/, '') === word)))
+  view.items.some((_, at) =>
+    phrases.some((words) =>
+      words.every((word, index) => wordAt(view, at + index).replace(/s$/, '') === word),
+    ),
+  )
 
 const sameBreaker = (view: View, line: Line, breakers: ReadonlySet<Piece>): boolean =>
-  [...breakers].some((piece) => /^(?:one|a single|single|same)\b/i.test(line.said(piece)) || wordBefore(view, piece) === 'same') ||
-  has(view, ['same', 'breaker'], ['one', 'breaker'], ['one', 'circuit'], ['same', 'circuit'], ['single', 'breaker'], ['a', 'single', 'circuit'])
+  [...breakers].some(
+    (piece) =>
+      /^(?:one|a single|single|same)\b/i.test(line.said(piece)) || wordBefore(view, piece) === 'same',
+  ) ||
+  has(
+    view,
+    ['same', 'breaker'],
+    ['one', 'breaker'],
+    ['one', 'circuit'],
+    ['same', 'circuit'],
+    ['single', 'breaker'],
+    ['a', 'single', 'circuit'],
+  )
 const wordBefore = (view: View, piece: Piece): string => {
   const at = view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
   return wordAt(view, at - 1)
 }
 
 const ownBreakers = (view: View): boolean =>
-  has(view, ['a', 'breaker', 'each'], ['breaker', 'each'], ['own', 'breaker'], ['separate', 'breaker'], ['different', 'breaker'], ['two', 'breaker'], ['three', 'breaker'], ['different', 'circuit'], ['separate', 'circuit'], ['two', 'circuit'], ['three', 'circuit'], ['own', 'circuit'], ['circuit', 'each'], ['two', 'different', 'breaker'], ['two', 'separate', 'breaker'])
+  has(
+    view,
+    ['a', 'breaker', 'each'],
+    ['breaker', 'each'],
+    ['own', 'breaker'],
+    ['separate', 'breaker'],
+    ['different', 'breaker'],
+    ['two', 'breaker'],
+    ['three', 'breaker'],
+    ['different', 'circuit'],
+    ['separate', 'circuit'],
+    ['two', 'circuit'],
+    ['three', 'circuit'],
+    ['own', 'circuit'],
+    ['circuit', 'each'],
+    ['two', 'different', 'breaker'],
+    ['two', 'separate', 'breaker'],
+  )
 const sameLeg = (view: View): boolean => has(view, ['same', 'leg'], ['same', 'phase'], ['one', 'leg'])
-const oppositeLegs = (view: View): boolean => has(view, ['opposite', 'leg'], ['different', 'leg'], ['opposite', 'phase'], ['each', 'leg'], ['opposite', 'line'])
+const oppositeLegs = (view: View): boolean =>
+  has(
+    view,
+    ['opposite', 'leg'],
+    ['different', 'leg'],
+    ['opposite', 'phase'],
+    ['each', 'leg'],
+    ['opposite', 'line'],
+  )
 
 type Load = { column: 'current' | 'load'; typed: string; piece: Piece }
 
 /** A bare number after a leg's name has the unit of the others: "leg A carries 6 amps and leg B four and a half". */
-function loadsIn(view: View, free: ReadonlySet<Piece>, names: readonly Piece[], cued: ReadonlySet<Piece>): Load[] {
+function loadsIn(
+  view: View,
+  free: ReadonlySet<Piece>,
+  names: readonly Piece[],
+  cued: ReadonlySet<Piece>,
+): Load[] {
   const out: Load[] = []
   let unit: 'A' | 'W' | undefined
   for (const { at, piece } of placesOf(view, free)) {
@@ -86,18 +132,26 @@ function loadsIn(view: View, free: ReadonlySet<Piece>, names: readonly Piece[], 
   return out
 }
 
-const afterLeg = (view: View, at: number): boolean =>
-  [1, 2, 3].some((back) => LEGS[wordAt(view, at - back)] !== undefined && LEG_WORDS.has(wordAt(view, at - back - 1)))
+const afterLeg = (view: View, at: number): boolean => {
+  for (let back = 1; back <= 3 && wordAt(view, at - back) !== ''; back++) {
+    if (LEGS[wordAt(view, at - back)] !== undefined && LEG_WORDS.has(wordAt(view, at - back - 1))) return true
+  }
+  return false
+}
 
 /** The switched hots that share a neutral: what each carries, its leg and its breaker. */
 export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
-  const cued = cuedFor(view, shape.id, ['breaker', 'gauge', 'supply'], 4)
+  const cued = cuedFor(view, shape.id, ['breaker'], 4, 'current')
   const legs = legsIn(view)
   const said = loadsIn(view, new Set(free), circuits.pieces, cued)
   const each = said.length === 1 && view.items.some((_, at) => wordAt(view, at) === 'each')
-  const alike = Math.max(legs.length, circuits.names.length, each && has(view, ['three-phase']) ? 3 : each ? 2 : 0)
+  const alike = Math.max(
+    legs.length,
+    circuits.names.length,
+    each && has(view, ['three-phase']) ? 3 : each ? 2 : 0,
+  )
   const loads = each && alike > 1 ? Array.from({ length: alike }, () => said[0] as Load) : said
   if (loads.length === 0) return built
   const pieces = [...loads.map((each) => each.piece), ...circuits.pieces]
@@ -106,7 +160,7 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
   const legOf = (index: number): string | undefined => {
     if (threeLegs) return threeLegs[index]
     if (legs.length === count) return legs[index]
-    if (legs.length === 1 || sameLeg(view)) return legs[0] ?? 'A'
+    if (sameLeg(view) || (legs.length === 1 && has(view, ['both'], ['all']))) return legs[0] ?? 'A'
     if (oppositeLegs(view) && count === 2) return ['A', 'B'][index]
     return undefined
   }
@@ -115,9 +169,11 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
     if (ownBreakers(view)) return NAMES[index]
     if (circuits.names.length === 1) return circuits.names[0]
     if (sameBreaker(view, line, cued)) return 'one'
-    return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index) ? NAMES[index] : undefined
+    return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index)
+      ? NAMES[index]
+      : undefined
   }
-  const unsettled = legs.length > 1 && legs.length !== count
+  const unsettled = legs.length > 0 && legs.length !== count && legOf(0) === undefined
   const odd = circuits.names.length > 1 && circuits.names.length !== count
   if (count < 2 || count > 6 || unsettled || odd || circuitOf(0) === undefined) {
     built.unclear.push({ field: 'hots', pieces: [...new Set(pieces)] })

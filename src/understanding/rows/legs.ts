@@ -11,8 +11,15 @@ const ENDS: Readonly<Record<string, readonly [string, string]>> = {
   'tape-to-tape': ['tape', 'tape'],
 }
 
+const LEGS = new Set(['leg', 'legs', 'run', 'runs', 'pull', 'pulls'])
+
 /** What stands nearest a leg's length, before it or after it, between its neighbours. */
-function endsOf(view: View, at: number, before: number, after: number): readonly [string, string] | undefined {
+function endsOf(
+  view: View,
+  at: number,
+  before: number,
+  after: number,
+): readonly [string, string] | undefined {
   for (let back = at - 1; back > before; back--) {
     const ends = ENDS[wordAt(view, back)]
     if (ends) return ends
@@ -27,10 +34,14 @@ function endsOf(view: View, at: number, before: number, after: number): readonly
 /** The legs of a route, each with its two ends where they were said. */
 export const legRows: RowBuilder = (shape, line, view, _setting, free) => {
   const built = nothing()
-  const others = cuedFor(view, shape.id, ['endSlack', 'rodLength', 'spool'], 2.5)
-  const legs = placesOf(view, new Set(free)).filter(({ piece }) => reading(piece, 'length') && !others.has(piece))
+  const others = cuedFor(view, shape.id, ['endSlack', 'rodLength', 'spool'], 2.5, 'length')
+  const legs = placesOf(view, new Set(free)).filter(
+    ({ at, piece }) => reading(piece, 'length') && (!others.has(piece) || LEGS.has(wordAt(view, at + 1))),
+  )
   const rows: Record<string, Raw>[] = []
-  const leading = legs.length > 0 && view.items.slice(0, legs[0]?.at ?? 0).some((item) => item.kind === 'word' && ENDS[item.text])
+  const leading =
+    legs.length > 0 &&
+    view.items.slice(0, legs[0]?.at ?? 0).some((item) => item.kind === 'word' && ENDS[item.text])
   legs.forEach(({ at, piece }, index) => {
     const before = leading ? (legs[index - 1]?.at ?? -1) : at
     const after = leading ? at : (legs[index + 1]?.at ?? view.items.length)

@@ -41,6 +41,8 @@ const RoleSchema = z.strictObject({
   asked: sayings.default([]),
   /** The like, but weak: no number without a unit is taken for it. */
   maybeAsked: sayings.default([]),
+  /** The choice that goes without saying: said beside another, the other holds. */
+  usual: z.string().optional(),
   /** Several lengths said as "16 plus 8" are one. */
   sum: z.boolean().default(false),
   /** A list whose items may be said one by one, with nothing else about them. */

@@ -45,7 +45,9 @@ function wordCable(tokens: Tokens, from: number): { code: string; to: number } |
   const count = tokens[from + 1 + slash]?.kind === 'word' ? wires(tokens, from + 1 + slash) : undefined
   if (!isWireGauge(gauge) || count === undefined) return undefined
   const to = from + 2 + slash
-  if (unitAt(tokens, to) || ['hundred', 'thousand', 'point'].includes(text(tokens, to))) return undefined
+  const unit = unitAt(tokens, to)
+  if ((unit && unit.said !== 'a') || ['hundred', 'thousand', 'point'].includes(text(tokens, to)))
+    return undefined
   return { code: `${gauge}/${count}`, to }
 }
 
@@ -167,7 +169,11 @@ function describedBox(tokens: Tokens, from: number): Said {
       if (word === 'x' || word === 'by') continue
     } else if (at > from && word === 'in' && tokens[at - 1]?.kind === 'numeral') {
       at += 1
-    } else if (word === ',' && deepFollows(tokens, at + 1)) at += 1
+    } else if (
+      word === ',' &&
+      (deepFollows(tokens, at + 1) || (said.shape && said.sizes.length === 0 && crossFollows(tokens, at + 1)))
+    )
+      at += 1
     else break
     if (text(tokens, at - 1) !== '-') said.to = at
   }
@@ -194,6 +200,11 @@ const deepFollows = (tokens: Tokens, at: number): boolean => {
   if (number === undefined) return false
   const unit = ['in', 'inch', 'inches', '"'].includes(text(tokens, number.to)) ? 1 : 0
   return text(tokens, number.to + unit) === 'deep'
+}
+
+const crossFollows = (tokens: Tokens, at: number): boolean => {
+  const number = numeralAt(tokens, at)
+  return number !== undefined && ['x', 'by'].includes(text(tokens, number.to))
 }
 
 /** A box by its shape and sizes; one that the table does not have keeps its words and no code. */

@@ -1,6 +1,7 @@
-import { type Interpretation, interpret, type Setting } from './interpret'
+import { interpret } from './interpret'
 import type { Line } from './line'
 import { missingOf } from './needs'
+import type { Interpretation, Setting } from './reading'
 import { rowBuilders } from './rows'
 import type { Catalogue, QuestionShape } from './shape'
 import { vocabulary } from './vocabulary'
@@ -31,17 +32,26 @@ export function ranked(catalogue: Catalogue, line: Line): Interpretation[] {
 export const PLAINLY_ASKED = 3.4
 /** So far ahead of the next question must one be for nobody to have to choose. */
 const CLEARLY_AHEAD = 0.7
+/** A question asked so much more plainly than another is no longer its rival. */
+const MUCH_PLAINER = 2.5
 
 /** The question that the line asks, or undefined where it might be several or none. */
 export function clearlyAsked(readings: readonly Interpretation[]): Interpretation | undefined {
-  const [first, second] = readings
-  if (first === undefined) return undefined
+  const [likeliest] = readings
+  if (likeliest === undefined) return undefined
+  const asked = readings.find((reading) => reading.ask >= PLAINLY_ASKED)
+  const first =
+    asked && likeliest.ask < PLAINLY_ASKED && asked.score >= likeliest.score - 2 ? asked : likeliest
+  const second =
+    readings.find((reading) => reading !== first && reading.ask >= 2) ??
+    readings.find((reading) => reading !== first)
   const whole =
     missingOf(first.shape, new Map([...first.given].map(([id, given]) => [id, given.raw]))).length === 0
   const ahead = first.score - (second?.score ?? 0)
-  if (first.ask >= 2 && whole && ahead >= 1.5 && first.unclear.length === 0) return first
+  if (first.ask >= 2 && whole && ahead >= 1.5) return first
   if (first.ask < PLAINLY_ASKED) return undefined
-  if (second && second.ask >= 2 && first.score - second.score < CLEARLY_AHEAD) return undefined
+  const rival = second && second.ask >= 2 && first.ask - second.ask < MUCH_PLAINER ? second : undefined
+  if (rival && first.score - rival.score < CLEARLY_AHEAD) return undefined
   return first
 }
 

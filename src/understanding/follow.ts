@@ -1,10 +1,12 @@
-import { readBox } from '../tables/box-codes'
 import { askings } from './asking'
 import { roleWords } from './book'
-import type { Interpretation } from './interpret'
+import { asManyAsBefore, changedCount, GROWING, joinedCables, recounted, swappedCables } from './follow-lists'
+import { otherBox, otherFeeds, otherHot } from './follow-rows'
+import { placeOf } from './items'
 import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
+import type { Interpretation } from './reading'
 import { wordsOf } from './sayings'
 import type { QuestionShape } from './shape'
 
@@ -32,7 +34,7 @@ export type Change = {
   unclear: string[]
 }
 
-type Follow = {
+export type Follow = {
   how: 'drop' | 'add' | 'take' | 'more' | 'fewer' | 'count' | number
   from: number
   to: number
@@ -99,76 +101,6 @@ function namedNear(
   return best?.id
 }
 
-/** "one more", "another 14/2", "a third one the same": a list that grows or shrinks by what it has. */
-function changedCount(raw: Raw, by: number): Raw | undefined {
-  if (!Array.isArray(raw)) return undefined
-  const list = [...raw] as Raw[]
-  const last = list[list.length - 1]
-  if (last === undefined) return undefined
-  if (typeof last === 'object' && !Array.isArray(last) && 'count' in last) {
-    if (list.length > 1) return undefined
-    const count = Number((last as { count: Raw }).count) + by
-    return count > 0 ? [{ ...(last as object), count: String(count) } as Raw] : undefined
-  }
-  if (by > 0) return [...list, ...Array.from({ length: Math.min(by, 30) }, () => last)]
-  return list.length + by > 0 ? list.slice(0, list.length + by) : undefined
-}
-
-/** Lists of which "one more" may be said, by question. */
-const GROWING = ['drivers', 'cables', 'added', 'legs', 'openings']
-
-const COUNTED_CABLE = /^(\d+) x (.+)$/
-
-/** `2 x 14/2` and another `1 x 14/2` are `3 x 14/2`. */
-function joinedCables(before: readonly Raw[], more: readonly Raw[]): Raw[] {
-  const out = [...before]
-  for (const cable of more) {
-    const [, count = '1', code = String(cable)] = COUNTED_CABLE.exec(String(cable)) ?? []
-    const at = out.findIndex((each) => (COUNTED_CABLE.exec(String(each))?.[2] ?? String(each)) === code)
-    const had = at < 0 ? 0 : Number(COUNTED_CABLE.exec(String(out[at]))?.[1] ?? 1)
-    if (at < 0) out.push(cable)
-    else out[at] = `${had + Number(count)} x ${code}`
-  }
-  return out
-}
-
-const SWAPS = /\b(?:swap|change|replace|trade|exchange|switch)\b.*\b(?:for|with|to|by)\b/i
-
-/** "swap one 14/2 for a 14/3": the first goes, the second comes. */
-function swappedCables(id: string, raw: Raw, before: Raw | undefined, line: Line): Raw[] | undefined {
-  if (
-    id !== 'cables' ||
-    !Array.isArray(raw) ||
-    !Array.isArray(before) ||
-    raw.length !== 2 ||
-    !SWAPS.test(line.text)
-  )
-    return undefined
-  const [out, into] = raw as Raw[]
-  const [, gone = '1', code] = COUNTED_CABLE.exec(String(out)) ?? []
-  const at = before.findIndex((each) => COUNTED_CABLE.exec(String(each))?.[2] === code)
-  const left = at < 0 ? -1 : Number(COUNTED_CABLE.exec(String(before[at]))?.[1] ?? 1) - Number(gone)
-  if (left < 0 || into === undefined) return undefined
-  const rest = before.flatMap((each: Raw, index) =>
-    index !== at ? [each] : left > 0 ? [`${left} x ${code}`] : [],
-  )
-  return joinedCables(rest, [into])
-}
-
-/** "what if they're 100 watt drivers": as many as before. */
-function asManyAsBefore(raw: Raw, before: Raw | undefined, line: Line): Raw {
-  const alike =
-    Array.isArray(before) &&
-    before.length > 1 &&
-    before.every((each) => JSON.stringify(each) === JSON.stringify(before[0]))
-  if (!alike || !Array.isArray(raw) || raw.length !== 1) return raw
-  const several = line.tokens.some(
-    (token) =>
-      /^(?:they|them|those|these|each|both|all|drivers)$/.test(token.said) || token.said.startsWith('they'),
-  )
-  return several ? before.map(() => raw[0] as Raw) : raw
-}
-
 /** The follow-up's changes to what was carried over. */
 export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, Raw>, line: Line): Change {
   const { shape, view } = reading
@@ -206,9 +138,6 @@ export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, 
   if (shape.id === 'along-the-tape') otherFeeds(carried, change)
   return change
 }
-
-const placeOf = (view: View, piece: Piece): number =>
-  view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
 
 const sameValue = (one: Raw, other: Raw | undefined): boolean => {
   if (other === undefined) return false
@@ -256,7 +185,10 @@ function applyNamed(
 ): void {
   const { how, to, from } = follow
   if (how === 'add' || how === 'take') return
-  if (how === 'count') return recounted(carried, follow, change)
+  if (how === 'count') {
+    recounted(carried, follow, change)
+    return
+  }
   if (how === 'more' || how === 'fewer') {
     const lists = GROWING.filter((id) => carried.has(id) && !change.set.has(id))
     const by = (follow.piece?.bare ?? 1) * (how === 'fewer' ? -1 : 1)
@@ -290,36 +222,6 @@ function applyNamed(
   for (const piece of view.pieces) if (piece.bare === how || piece.bare === 0.5) change.used.add(piece)
 }
 
-/** "make it three of them": a list of alike things with another number of them. */
-function recounted(carried: ReadonlyMap<string, Raw>, { piece }: Follow, change: Change): void {
-  const count = piece?.bare
-  const lists = GROWING.filter((id) => carried.has(id) && !change.set.has(id))
-  const [id] = lists
-  const raw = id === undefined ? undefined : carried.get(id)
-  if (
-    !piece ||
-    count === undefined ||
-    !Number.isInteger(count) ||
-    count < 1 ||
-    count > 30 ||
-    lists.length !== 1 ||
-    !id
-  )
-    return
-  if (!Array.isArray(raw) || raw.some((each) => JSON.stringify(each) !== JSON.stringify(raw[0]))) return
-  const [first] = raw as Raw[]
-  const rows = typeof first === 'object' && !Array.isArray(first) && 'count' in first
-  if (typeof first === 'string' && COUNTED_CABLE.test(first)) return
-  change.set.set(
-    id,
-    rows
-      ? [{ ...(first as object), count: String(count) } as Raw]
-      : Array.from({ length: count }, () => first as Raw),
-  )
-  change.said.set(id, '')
-  change.used.add(piece)
-}
-
 /** "half that length", "twice as far": the one length there is. */
 function lengthNear(
   shape: QuestionShape,
@@ -339,102 +241,4 @@ function lengthNear(
     )
   })
   return lengths.length === 1 ? lengths[0] : undefined
-}
-
-/** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
-function otherBox(
-  reading: Interpretation,
-  carried: ReadonlyMap<string, Raw>,
-  change: Change,
-  line: Line,
-): void {
-  const before = carried.get('box')
-  const parts = typeof before === 'string' ? /^(octagon|square|device) (.+)$/.exec(before) : undefined
-  if (!parts || change.set.has('box')) return
-  const [, shape = '', sizes = ''] = parts
-  const size = sizes.split(' x ')
-  const other = reading.view.items.flatMap((item) =>
-    item.kind === 'word' && /^(?:octagon|square)$/.test(item.text) && item.text !== shape ? [item.text] : [],
-  )[0]
-  const reshaped = other ? readBox(`${other} ${sizes}`) : undefined
-  if (reshaped?.ok && reshaped.code) {
-    change.set.set('box', reshaped.code)
-    change.said.set('box', other ?? '')
-    return
-  }
-  for (const piece of reading.view.pieces) {
-    const inches =
-      piece.bare ?? (piece.readings[0]?.dimension === 'length' ? piece.readings[0].value / 0.0254 : undefined)
-    if (inches === undefined) continue
-    const deep = textAfter(reading.view, piece).startsWith('deep')
-    const read = readBox(
-      deep
-        ? `${shape} ${[...size.slice(0, -1), inches].join(' x ')}`
-        : `${shape} ${inches} x ${size[size.length - 1]}`,
-    )
-    if (!read.ok || read.code === null) continue
-    change.set.set('box', read.code)
-    change.said.set('box', line.said(piece))
-    change.used.add(piece)
-    return
-  }
-}
-
-const textAfter = (view: View, piece: Piece): string => {
-  const item = view.items[placeOf(view, piece) + 1]
-  return item?.kind === 'word' ? item.text : ''
-}
-
-const ORDER: Readonly<Record<string, number>> = {
-  first: 0,
-  second: 1,
-  third: 2,
-  '1st': 0,
-  '2nd': 1,
-  '3rd': 2,
-  last: -1,
-  other: -1,
-}
-
-/** "put the second one on leg A as well": one of the hots on another leg or breaker. */
-function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
-  const hots = carried.get('hots')
-  if (!Array.isArray(hots) || change.set.has('hots')) return
-  const words = line.tokens.map((token) => token.text)
-  const which = words.find((word) => ORDER[word] !== undefined)
-  const leg = words[words.findIndex((word) => word === 'leg' || word === 'phase') + 1]
-  const place = which === undefined ? undefined : ((ORDER[which] ?? 0) + hots.length) % hots.length
-  const rows = hots.map((hot) => ({ ...(hot as Record<string, Raw>) }))
-  const named = leg !== undefined && /^[abc]$/.test(leg) ? leg.toUpperCase() : undefined
-  if (named && place !== undefined) {
-    const row = rows[place]
-    if (row) row.leg = named
-  } else if (words.join(' ').includes('same leg')) for (const row of rows) row.leg = rows[0]?.leg ?? 'A'
-  else if (words.join(' ').includes('same breaker'))
-    for (const row of rows) row.circuit = rows[0]?.circuit ?? 'one'
-  else return
-  change.set.set('hots', rows)
-  change.said.set('hots', line.text)
-  for (const piece of view.pieces) if (piece.kind === 'label') change.used.add(piece)
-}
-
-/** A gauge alone goes to the feeds that there are; feeds that move keep their cable. */
-function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change): void {
-  const fresh = change.set.get('feeds')
-  const before = carried.get('feeds')
-  if (!Array.isArray(fresh) || !Array.isArray(before)) return
-  const rows = fresh as Record<string, Raw>[]
-  const old = before as Record<string, Raw>[]
-  const [first] = rows
-  if (rows.length === 1 && first && !('at' in first)) {
-    change.set.set(
-      'feeds',
-      old.map((row) => ({ ...row, ...first })),
-    )
-  } else if (rows.length === old.length) {
-    change.set.set(
-      'feeds',
-      rows.map((row, index) => ({ ...old[index], ...row })),
-    )
-  }
 }

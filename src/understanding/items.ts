@@ -32,3 +32,7 @@ export function itemsOf(tokens: readonly Token[], pieces: readonly Piece[]): Ite
   }
   return items
 }
+
+/** Where a piece stands among the items. */
+export const placeOf = ({ items }: { items: readonly Item[] }, piece: Piece): number =>
+  items.findIndex((item) => item.kind === 'piece' && item.piece === piece)

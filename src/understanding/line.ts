@@ -1,10 +1,13 @@
 import { book, type Meaning, spelling } from './book'
 import { plainCharacters } from './characters'
-import { apart, takenBack, withCounts, withLists, withNounCounts, withRanges } from './groups'
+import { withCounts, withNounCounts } from './counts'
 import { type Item, itemsOf } from './items'
 import { piecesOf } from './lexer'
+import { apart, withLists } from './lists'
 import type { Match } from './phrases'
 import { type Piece, saidBetween } from './pieces'
+import { inCelsius } from './quantities'
+import { takenBack, withRanges } from './ranges'
 import { type Token, tokensOf } from './tokens'
 import { inOneWord } from './words'
 
@@ -29,11 +32,23 @@ function viewOf(tokens: readonly Token[], pieces: readonly Piece[]): View {
   return { pieces, items, matches: book.matches(items) }
 }
 
+/** Degrees of no named scale are Celsius where lengths are in metres; elsewhere they stay open. */
+function inOneScale(pieces: readonly Piece[]): readonly Piece[] {
+  const units = pieces.flatMap((piece) => piece.readings.map(({ typed }) => typed.split(' ').pop() ?? ''))
+  const metric = units.some((unit) => ['m', 'cm', 'mm', 'W/m', 'lm/m'].includes(unit))
+  const us = units.some((unit) => ['ft', 'in', 'yd', 'W/ft', 'lm/ft'].includes(unit))
+  if (!metric || us) return pieces
+  return pieces.map((piece) => {
+    const [reading] = piece.readings
+    return reading?.dimension === 'degrees' ? { ...piece, readings: [inCelsius(reading.value)] } : piece
+  })
+}
+
 /** Takes a line apart: characters, words, numbers, lists, and the phrases that are in it. */
 export function readLine(text: string): Line {
   const plain = plainCharacters(text)
   const tokens = inOneWord(spelling.correct(tokensOf(plain)))
-  const atoms = withRanges(tokens, piecesOf(tokens)).slice(0, MOST_PIECES)
+  const atoms = inOneScale(withRanges(tokens, piecesOf(tokens)).slice(0, MOST_PIECES))
   const back = takenBack(tokens, atoms)
   const counted = withCounts(
     tokens,

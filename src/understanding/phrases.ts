@@ -102,7 +102,7 @@ const inGroup = (item: Item | undefined, words: ReadonlySet<string>): boolean =>
 type Found = (to: number, subject: number | undefined) => void
 
 /** Tries `nodes` from the `step`-th on at an item, and calls `found` for each way that they fit. */
-function fit(
+function findFrom(
   nodes: readonly Node[],
   step: number,
   items: readonly Item[],
@@ -111,19 +111,22 @@ function fit(
   found: Found,
 ): void {
   const node = nodes[step]
-  if (node === undefined) return found(at, subject)
+  if (node === undefined) {
+    found(at, subject)
+    return
+  }
   const item = items[at]
-  const goOn = (to: number, bound = subject) => fit(nodes, step + 1, items, to, bound, found)
+  const goOn = (to: number, bound = subject) => findFrom(nodes, step + 1, items, to, bound, found)
   switch (node.kind) {
     case 'word':
       if (isWord(item, node.text)) goOn(at + 1)
       return
     case 'group':
       if (inGroup(item, node.words)) goOn(at + 1)
-      for (const way of node.longer) fit(way, 0, items, at, subject, goOn)
+      for (const way of node.longer) findFrom(way, 0, items, at, subject, goOn)
       return
     case 'either':
-      for (const way of node.ways) fit(way, 0, items, at, subject, goOn)
+      for (const way of node.ways) findFrom(way, 0, items, at, subject, goOn)
       if (node.optional) goOn(at)
       return
     case 'gap':
@@ -235,7 +238,7 @@ export class PhraseBook<T> {
       for (const key of keys[from] ?? []) this.shelves.get(key)?.gather(keys[from + 1] ?? [], phrases)
       for (const { nodes, value } of phrases) {
         let subjects = 0
-        fit(nodes, 0, items, from, undefined, (to, subject) => {
+        findFrom(nodes, 0, items, from, undefined, (to, subject) => {
           const bit = 1 << (subject === undefined ? 0 : 1 + ((subject - from) % 30))
           if (subjects & bit) return
           subjects |= bit

@@ -27,6 +27,9 @@ const temperature = (value: number, unit: string): Reading => ({
   typed: `${clean(value)} ${unit === 'degF' ? '°F' : '°C'}`,
 })
 
+/** A reading in degrees Celsius. */
+export const inCelsius = (value: number): Reading => temperature(value, 'degC')
+
 /** The highest place a conductor, a tape or a driver may get to; more degrees than that are Fahrenheit. */
 const HOTTEST_C = 95
 
@@ -83,7 +86,7 @@ function simple(value: number, { unit, said }: FoundUnit): Reading[] {
 
 /** Words that may follow "12 foot 6" without being counted by the 6. */
 const AFTER_INCHES = new Set(
-  'of long run runs away above up high with to from for wide deep tape cable and at on over off below out down in is total then'.split(
+  'each apiece of long run runs away above up high with to from for wide deep tape cable and at on over off below out down in is total then'.split(
     ' ',
   ),
 )

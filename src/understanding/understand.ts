@@ -1,50 +1,18 @@
-import { fill } from '../questions/common/words'
-import { shapes } from '../questions/shapes'
-import { askings } from './asking'
-import { bestView, clearlyAsked, offered, outOfReach, PLAINLY_ASKED, ranked } from './decide'
+import { questions } from '../questions/registry'
+import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
 import { type Change, carriedOf, changesOf, type Following } from './follow'
-import { placedFeeds, type Refusal, readInputs } from './inputs'
-import type { ClaimGiven, Interpretation } from './interpret'
 import { type Line, readLine } from './line'
 import { missingOf, superfluous } from './needs'
-import type { Piece } from './pieces'
 import type { Raw } from './raw'
+import type { ClaimGiven, Interpretation } from './reading'
+import { choose, type Draft, type Explanation, finish, type Understood, unreachable } from './reply'
 import type { Catalogue, QuestionShape } from './shape'
-import { vocabulary } from './vocabulary'
 
-/** One input of the reading, in fixed units, and the words it came from. */
-export type UnderstoodInput = { value: number | string | boolean | object; unit?: string; said: string }
-
-/** What a line of text was understood to ask. */
-export type Understood = {
-  kind: 'answer' | 'ask-back' | 'choose' | 'out-of-reach'
-  question: string | null
-  /** Every input of the reading, those carried over from the question before included. */
-  inputs: Record<string, UnderstoodInput>
-  claim?: { figure: string; value: number | string; unit?: string }
-  /** Numbers that no input uses, as they were said. */
-  leftOver: string[]
-  /** The inputs as `POST /api/questions/:id` takes them, with the claim. */
-  raw: Record<string, unknown>
-  missing?: { field: string; prompt: string; suggestion?: string }[]
-  choices?: { question: string; title: string; inputs: Record<string, string> }[]
-  message: string
-  /** Inputs that differ from those of the question before. */
-  changed?: string[]
-  explanation?: Explanation
-}
-
-/** Why a line was understood as it was. */
-export type Explanation = {
-  pieces: { said: string; kind: string; readings: string[] }[]
-  scores: { question: string; score: number; asked: number }[]
-  why: string[]
-}
+export type { Understood } from './reply'
 
 export type Asked = { text: string; following?: Following | undefined; explain?: boolean | undefined }
 
-const say = (key: string, values: Record<string, string> = {}): string =>
-  fill(vocabulary.sentences[key] ?? '', values)
+const known: Catalogue = Object.fromEntries(questions.map((question) => [question.id, question]))
 
 /**
  * Understands one typed or dictated line: which question it asks, with which inputs and which claim, or what to ask
@@ -55,7 +23,7 @@ const say = (key: string, values: Record<string, string> = {}): string =>
  * @param catalogue the questions there are
  * @example understand({ text: '40 ft, 24 V, 60 W: what gauge?' }).raw // { distance: '40 ft', voltage: '24 V', load: '60 W' }
  */
-export function understand(asked: Asked, catalogue: Catalogue = shapes): Understood {
+export function understand(asked: Asked, catalogue: Catalogue = known): Understood {
   const line = readLine(asked.text)
   const readings = ranked(catalogue, line)
   const understood = decide(asked, catalogue, line, readings)
@@ -146,17 +114,6 @@ function saidClaim(reading: Interpretation): ClaimGiven | undefined {
   }
   if (!found('fine') || found('notFine')) return undefined
   return { figure: 'verdict', value: 'holds', raw: 'holds', said: '', pieces: [] }
-}
-
-type Draft = {
-  shape: QuestionShape
-  raws: Map<string, Raw>
-  said: Map<string, string>
-  claim: ClaimGiven | undefined
-  left: readonly Piece[]
-  unclear: readonly { field: string; pieces: readonly Piece[] }[]
-  changed?: string[]
-  view: Interpretation['view']
 }
 
 /** A fresh line as its question. */
@@ -268,138 +225,6 @@ function followed(
   return { shape, raws, said: change.said, claim, left, unclear, changed, view: reading.view }
 }
 
-const NAMELESS = new Set(['one'])
-
-/** What the reply names as left aside: numbers, in the order of the line. */
-function leftOverOf(line: Line, left: readonly Piece[]): string[] {
-  const pieces = [...left, ...line.takenBack].sort((a, b) => a.from - b.from)
-  return [
-    ...new Set(
-      pieces
-        .map((piece) => line.said(piece))
-        .filter((said) => said !== '' && !NAMELESS.has(said.toLowerCase())),
-    ),
-  ]
-}
-
-/** Reads the inputs by the question's own schema, and answers or asks back. */
-function finish(draft: Draft, line: Line, again = false): Understood {
-  const { shape, raws, said, claim } = draft
-  const system = raws.get('units') === 'metric' ? 'metric' : 'us'
-  placedFeeds(shape, raws, system)
-  const { read, refused } = readInputs(shape, raws, system)
-  if (isLineVoltage(shape, raws, refused, draft)) return unreachable('mains', line)
-  const good = new Map([...raws].filter(([id]) => read.has(id)))
-  const leftOver = leftOverOf(line, draft.left)
-  const inputs: Record<string, UnderstoodInput> = {}
-  for (const [id, input] of read) inputs[id] = { ...input, said: said.get(id) ?? '' }
-  const understood = {
-    question: shape.id,
-    inputs,
-    ...(claim ? { claim: claimOf(claim) } : {}),
-    leftOver,
-    raw: {
-      ...Object.fromEntries(good),
-      ...(claim ? { claim: { figure: claim.figure, value: claim.raw } } : {}),
-    },
-    ...(draft.changed ? { changed: draft.changed } : {}),
-  }
-  const missing = asksBack(draft, good, refused, line, again)
-  const rest = leftOver.length > 0 ? ` ${say('leftOver', { pieces: leftOver.join(', ') })}` : ''
-  if (missing.length > 0) {
-    return { kind: 'ask-back', ...understood, missing, message: `${missing[0]?.prompt ?? ''}${rest}`.trim() }
-  }
-  const title = askings[shape.id]?.title ?? shape.id
-  return { kind: 'answer', ...understood, message: `${say('answer', { title })}${rest}` }
-}
-
-const claimOf = ({ figure, value, unit }: ClaimGiven): NonNullable<Understood['claim']> => ({
-  figure,
-  value,
-  ...(unit ? { unit } : {}),
-})
-
-/** Voltages of house wiring where a tape's voltage is asked for. */
-function isLineVoltage(
-  shape: QuestionShape,
-  raws: ReadonlyMap<string, Raw>,
-  refused: readonly Refusal[],
-  draft: Draft,
-): boolean {
-  if (shape.id !== 'feed-gauge') return false
-  const said = refused.some(({ field }) => field === 'voltage')
-    ? Number.parseFloat(String(raws.get('voltage')))
-    : 0
-  const left = raws.has('voltage')
-    ? []
-    : draft.left.flatMap((piece) =>
-        piece.readings.filter((each) => each.dimension === 'voltage').map((each) => each.value),
-      )
-  return [said, ...left].some((volts) => volts > 60 && volts <= 1000)
-}
-
-/** What to ask back: first what was refused or is unclear, then what is missing. */
-function asksBack(
-  draft: Draft,
-  good: ReadonlyMap<string, Raw>,
-  refused: readonly Refusal[],
-  line: Line,
-  again: boolean,
-): NonNullable<Understood['missing']> {
-  const { shape } = draft
-  const words = (field: string) => askings[shape.id]?.ask[field]
-  const entry = (field: string, prompt: string) => {
-    const suggestion = words(field)?.suggest
-    return { field, prompt: prompt.trim(), ...(suggestion ? { suggestion } : {}) }
-  }
-  const ask = (field: string) => words(field)?.ask ?? words(field)?.label ?? field
-  const refusals = refused.map(({ field, reason, values }) => {
-    const why =
-      reason === 'out-of-range' ? say('outOfRange', values as Record<string, string>) : say('unreadable')
-    const said = draft.said.get(field) || String(draft.raws.get(field))
-    return entry(field, say('refused', { said, label: words(field)?.label ?? field, why, ask: ask(field) }))
-  })
-  const unclear = draft.unclear
-    .filter(({ field }) => (again || !good.has(field)) && !refused.some((each) => each.field === field))
-    .map(({ field, pieces }) =>
-      entry(
-        field,
-        pieces.length > 0
-          ? say('unclear', { ask: ask(field), pieces: pieces.map((piece) => line.said(piece)).join(', ') })
-          : ask(field),
-      ),
-    )
-  const missing = missingOf(shape, good).map((field) => entry(field, ask(field)))
-  const all = [...refusals, ...unclear, ...missing]
-  return all.filter(({ field }, index) => all.findIndex((other) => other.field === field) === index)
-}
-
-const unreachable = (why: string, line: Line): Understood => ({
-  kind: 'out-of-reach',
-  question: null,
-  inputs: {},
-  leftOver: leftOverOf(line, line.views[0]?.pieces ?? []),
-  raw: {},
-  message: vocabulary.outOfReach[why]?.message ?? '',
-})
-
-/** Several readings to choose from, or none at all. */
-function choose(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): Understood {
-  const ids = offered(catalogue, line, readings)
-  if (ids.length === 0) return unreachable(outOfReach(line).soft ?? 'nonsense', line)
-  const choices = ids.map((id) => {
-    const reading = readings.find((each) => each.shape.id === id)
-    const inputs = Object.fromEntries(
-      [...(reading?.given ?? [])].flatMap(([field, { raw }]) =>
-        typeof raw === 'object' ? [] : [[field, String(raw)]],
-      ),
-    )
-    return { question: id, title: askings[id]?.title ?? id, inputs }
-  })
-  const leftOver = leftOverOf(line, line.views[0]?.pieces ?? [])
-  return { kind: 'choose', question: null, inputs: {}, leftOver, raw: {}, choices, message: say('choose') }
-}
-
 function explain(line: Line, readings: readonly Interpretation[], understood: Understood): Explanation {
   const chosen = readings.find((reading) => reading.shape.id === understood.question) ?? readings[0]
   return {
@@ -408,13 +233,11 @@ function explain(line: Line, readings: readonly Interpretation[], understood: Un
       kind: piece.kind,
       readings: piece.readings.map((reading) => `${reading.typed} (${reading.dimension})`),
     })),
-    scores: readings
-      .slice(0, 5)
-      .map((reading) => ({
-        question: reading.shape.id,
-        score: Number(reading.score.toFixed(2)),
-        asked: Number(reading.ask.toFixed(2)),
-      })),
+    scores: readings.slice(0, 5).map((reading) => ({
+      question: reading.shape.id,
+      score: Number(reading.score.toFixed(2)),
+      asked: Number(reading.ask.toFixed(2)),
+    })),
     why: chosen?.why ?? [],
   }
 }

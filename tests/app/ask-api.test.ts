@@ -6,7 +6,11 @@ const app = createApp()
 
 type Said = {
   kind: string
-  reading?: { question: string; inputs: Record<string, { value: unknown; unit?: string; said: string }>; leftOver: string[] }
+  reading?: {
+    question: string
+    inputs: Record<string, { value: unknown; unit?: string; said: string }>
+    leftOver: string[]
+  }
   answer?: unknown
   missing?: { field: string; prompt: string }[]
   message: string
@@ -33,13 +37,18 @@ describe('POST /api/ask', () => {
 
   it('takes the last reading as it stands to follow it', async () => {
     const first = await ask({ text: 'what gauge for 40 ft at 24 V, 60 W' })
-    const next = await ask({ text: 'and at 12 volts?', following: { question: first.reading?.question, inputs: first.reading?.inputs } })
+    const next = await ask({
+      text: 'and at 12 volts?',
+      following: { question: first.reading?.question, inputs: first.reading?.inputs },
+    })
     expect(next.reading?.inputs.voltage).toMatchObject({ value: 12, unit: 'V' })
     expect(next.reading?.inputs.distance).toMatchObject({ value: 12.192 })
   })
 
   it('explains itself when asked to, and only then', async () => {
-    expect((await ask({ text: 'what gauge for 40 ft at 24 V, 60 W', explain: true })).explanation).toBeDefined()
+    expect(
+      (await ask({ text: 'what gauge for 40 ft at 24 V, 60 W', explain: true })).explanation,
+    ).toBeDefined()
     expect((await ask({ text: 'what gauge for 40 ft at 24 V, 60 W' })).explanation).toBeUndefined()
   })
 
@@ -49,7 +58,13 @@ describe('POST /api/ask', () => {
     [{}, 422],
     [{ text: 7 }, 422],
     [{ text: 'and at 12 V', following: { question: 'no-such-question', inputs: {} } }, 200],
-    [{ text: '', following: { question: 'feed-gauge', inputs: { distance: null, voltage: { value: 'x' } } } }, 200],
+    [
+      {
+        text: '',
+        following: { question: 'feed-gauge', inputs: { distance: null, voltage: { value: 'x' } } },
+      },
+      200,
+    ],
     [{ text: 'hello', extra: 1 }, 422],
   ])('never fails on %o', async (body, status) => {
     expect((await post(body)).status).toBe(status)

@@ -34,7 +34,8 @@ function* strings(count: number): Generator<string> {
       continue
     }
     const letters = [...(lines[random(lines.length)] ?? '')]
-    for (let change = random(6); change >= 0; change--) letters.splice(random(letters.length + 1), random(2), letter())
+    for (let change = random(6); change >= 0; change--)
+      letters.splice(random(letters.length + 1), random(2), letter())
     yield letters.join('')
   }
 }

@@ -19,7 +19,9 @@ describe('the order of clauses', () => {
   it('does not matter', () => {
     const clauses = fc
       .tuple(fc.constantFrom(...distances), fc.constantFrom(...voltages), fc.constantFrom(...loads))
-      .chain((parts) => fc.shuffledSubarray([...parts, 'what gauge'], { minLength: 4 }).map((order) => ({ parts, order })))
+      .chain((parts) =>
+        fc.shuffledSubarray([...parts, 'what gauge'], { minLength: 4 }).map((order) => ({ parts, order })),
+      )
     fc.assert(
       fc.property(clauses, ({ parts, order }) => {
         expect(reading(order.join(', '))).toEqual(reading([...parts, 'what gauge'].join(', ')))
@@ -61,14 +63,57 @@ describe('irrelevant words', () => {
 
 /** Pieces of lines, well formed and not. */
 const scrap = fc.constantFrom(
-  ...['what gauge', 'driver', 'tape', '24 V', '60 W', '40 ft', '14/2', '2x10', '#14', '5%', 'both ends', 'says', 'box'],
-  ...['4.4 w/ft', '30 to 40 ft', 'minus', 'add another', 'double', 'one fifty', 'and a half', ',', '.', '/', '(', '"'],
-  ...['circuit', 'breaker', '15 A', 'neutral', 'leg A', 'joist', 'notch', 'reads', 'far end', 'kWh', '120 Hz', 'lux'],
+  ...[
+    'what gauge',
+    'driver',
+    'tape',
+    '24 V',
+    '60 W',
+    '40 ft',
+    '14/2',
+    '2x10',
+    '#14',
+    '5%',
+    'both ends',
+    'says',
+    'box',
+  ],
+  ...[
+    '4.4 w/ft',
+    '30 to 40 ft',
+    'minus',
+    'add another',
+    'double',
+    'one fifty',
+    'and a half',
+    ',',
+    '.',
+    '/',
+    '(',
+    '"',
+  ],
+  ...[
+    'circuit',
+    'breaker',
+    '15 A',
+    'neutral',
+    'leg A',
+    'joist',
+    'notch',
+    'reads',
+    'far end',
+    'kWh',
+    '120 Hz',
+    'lux',
+  ],
 )
 const scraps = fc.array(scrap, { maxLength: 14 }).map((parts) => parts.join(' '))
 const following = fc.constantFrom(
   undefined,
-  { question: 'feed-gauge', inputs: { distance: { value: 10, unit: 'm' }, voltage: { value: 24, unit: 'V' } } },
+  {
+    question: 'feed-gauge',
+    inputs: { distance: { value: 10, unit: 'm' }, voltage: { value: 24, unit: 'V' } },
+  },
   { question: 'along-the-tape', inputs: { voltage: '24 V', tapeLength: '5 m', feeds: [{ at: 0 }] } },
   { question: 'nowhere', inputs: { voltage: null } },
 )
@@ -82,11 +127,15 @@ const numbersIn = (value: unknown): number[] => {
 describe('any string', () => {
   it('is answered without a throw', () => {
     fc.assert(
-      fc.property(fc.oneof(fc.string({ maxLength: 300, unit: 'binary' }), scraps), following, (text, before) => {
-        const { kind, inputs, question } = understand({ text, following: before })
-        expect(['answer', 'ask-back', 'choose', 'out-of-reach']).toContain(kind)
-        if (kind === 'choose' || kind === 'out-of-reach') expect([question, inputs]).toEqual([null, {}])
-      }),
+      fc.property(
+        fc.oneof(fc.string({ maxLength: 300, unit: 'binary' }), scraps),
+        following,
+        (text, before) => {
+          const { kind, inputs, question } = understand({ text, following: before })
+          expect(['answer', 'ask-back', 'choose', 'out-of-reach']).toContain(kind)
+          if (kind === 'choose' || kind === 'out-of-reach') expect([question, inputs]).toEqual([null, {}])
+        },
+      ),
       runs,
     )
   })
@@ -114,9 +163,11 @@ describe('any string', () => {
       fc.property(fc.integer({ min: 6, max: 58 }), fc.integer({ min: 61, max: 199 }), (volts, feet) => {
         const { inputs, claim } = understand({ text: `${feet} ft at ${volts} V, what gauge` })
         expect(claim).toBeUndefined()
-        expect(numbersIn(inputs).map((number) => Math.round(number * 1e6) / 1e6).sort()).toEqual(
-          [volts, Math.round(feet * 0.3048 * 1e6) / 1e6].sort(),
-        )
+        expect(
+          numbersIn(inputs)
+            .map((number) => Math.round(number * 1e6) / 1e6)
+            .sort(),
+        ).toEqual([volts, Math.round(feet * 0.3048 * 1e6) / 1e6].sort())
       }),
       runs,
     )

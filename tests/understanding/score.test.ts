@@ -10,7 +10,8 @@ const read = (name: string): Utterance[] =>
     .split('\n')
     .map((line) => JSON.parse(line) as Utterance)
 
-const lines = [...read('utterances-work.jsonl'), ...read('utterances-held.jsonl')]
+const sets = ['work', 'work2', 'work3', 'work4', 'held2']
+const lines = sets.flatMap((set) => read(`utterances-${set}.jsonl`))
 
 const perfect = (line: Utterance): Reply => {
   const claim = [line.claim ?? []].flat()[0]

@@ -89,7 +89,8 @@ function detailsAfter(
     const item = view.items[next]
     if (item === undefined || item.kind === 'stop' || item.kind === 'comma') break
     const piece = pieceAt(view, next)
-    if (piece && reading(piece, 'length') && ['wide', 'across'].includes(wordAt(view, next + 1))) {
+    const wider = wordAt(view, next - 1) === 'than' && wordAt(view, next - 2).startsWith('wide')
+    if (piece && reading(piece, 'length') && (wider || ['wide', 'across'].includes(wordAt(view, next + 1)))) {
       row.wide =
         (reading(piece, 'length')?.value ?? 0) >= 0.0508 &&
         ['over', 'than', 'above'].includes(wordAt(view, next - 1))

@@ -27,9 +27,7 @@ const HOLE_WORDS = new Set([
 const isHole = (view: View, at: number): boolean =>
   HOLE_WORDS.has(wordAt(view, at + 1)) ||
   (HOLE_WORDS.has(wordAt(view, at + 2)) &&
-    wordAt(view, at + 1) !== 'cable' &&
-    wordAt(view, at + 1) !== 'and' &&
-    wordAt(view, at + 1) !== 'in')
+    !['', 'cable', 'cables', 'and', 'in', 'through'].includes(wordAt(view, at + 1)))
 
 const CABLES = new Set(['cable', 'cables', 'wire', 'wires', 'flex', 'cords'])
 

@@ -1,8 +1,9 @@
-import type { Built, Given } from '../interpret'
+import type { Built } from '../interpret'
 import type { Item } from '../items'
 import type { Line, View } from '../line'
 import type { Piece, Reading } from '../pieces'
 import type { Raw } from '../raw'
+import type { Given } from '../reading'
 
 export const nothing = (): Built => ({ given: new Map(), unclear: [] })
 

@@ -13,8 +13,8 @@ const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 function legsIn(view: View): string[] {
   const legs: string[] = []
   view.items.forEach((_, at) => {
-    const eachOf = wordAt(view, at) === 'of' && wordAt(view, at - 1) === 'each'
-    if (!LEG_WORDS.has(wordAt(view, at)) && !eachOf) return
+    const listed = wordAt(view, at + 1) === 'a' && [2, 3, 4].some((ahead) => wordAt(view, at + ahead) === 'b')
+    if (!LEG_WORDS.has(wordAt(view, at)) && !listed) return
     for (let next = at + 1; next < at + 8; next++) {
       const word = wordAt(view, next)
       const article = word === 'a' && next > at + 1 && view.items[next + 1]?.kind === 'word'

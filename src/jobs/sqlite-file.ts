@@ -1,0 +1,149 @@
+import { closeSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, rmSync, statSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import Database from 'better-sqlite3'
+import { newId } from './identifier'
+import jobLogMigration from './migrations/0001-job-log.sql?raw'
+import { refused } from './refusal'
+import { Stop } from './sqlite-refusal'
+
+/** In order: the file's number is the version that it leads to. */
+const migrations: readonly string[] = [jobLogMigration]
+
+/** Marks a SQLite file as a job log ("LADD"), so that no other program's file is ever taken for one. */
+const applicationId = 0x4c414444
+
+/** How long to wait for another process that writes, in ms. */
+const defaultBusyTimeoutMs = 5000
+
+/** How a log is opened. */
+export type Opening = { file: string; busyTimeoutMs?: number }
+
+/** Where this machine's log is: `jobs.sqlite` in `LADDERSIDE_DATA`, which is `data/local` where it is not set. */
+export const jobLogFile = (environment: Readonly<Record<string, string | undefined>>): string =>
+  join(environment.LADDERSIDE_DATA ?? join('data', 'local'), 'jobs.sqlite')
+
+/**
+ * Opens a log for writing: makes it where there is none, checks it, brings it up to the newest version.
+ *
+ * A file that is damaged, or is no log, or is of a newer version, is not written to.
+ *
+ * @throws Stop, or what SQLite and the file system throw
+ */
+export function openDatabase({ file, busyTimeoutMs = defaultBusyTimeoutMs }: Opening): Database.Database {
+  mkdirSync(dirname(file), { recursive: true })
+  if (!existsSync(file)) createDatabase(file)
+  inspect(file)
+  const database = new Database(file, { fileMustExist: true, timeout: busyTimeoutMs })
+  try {
+    return prepared(database)
+  } catch (error) {
+    database.close()
+    throw error
+  }
+}
+
+/** Sets what makes an acknowledged write outlast a kill and a power cut, and applies the missing migrations. */
+function prepared(database: Database.Database): Database.Database {
+  database.pragma('journal_mode = WAL')
+  database.pragma('synchronous = FULL')
+  // Elsewhere than on macOS it has no effect; there, without it the disk may still hold a write back.
+  database.pragma('fullfsync = ON')
+  database.pragma('foreign_keys = ON')
+  migrations.forEach((migration, index) => {
+    const apply = database.transaction(() => {
+      if (versionOf(database) > index) return
+      database.exec(migration)
+      database.pragma(`user_version = ${index + 1}`)
+    })
+    if (versionOf(database) <= index) apply.immediate()
+  })
+  return database
+}
+
+const numberOf = (database: Database.Database, pragma: string): number =>
+  Number(database.pragma(pragma, { simple: true }))
+
+const versionOf = (database: Database.Database): number => numberOf(database, 'user_version')
+
+/** Makes an empty log under another name first: whatever is under its own name is then a whole log, always. */
+function createDatabase(file: string): void {
+  if (existsSync(`${file}-wal`) && statSync(`${file}-wal`).size > 0) {
+    throw new Stop(refused({ reason: 'corrupt', detail: `${file} is gone, but what belongs to it is there` }))
+  }
+  draftedAs(file, (draft) => {
+    const database = new Database(draft)
+    try {
+      database.pragma(`application_id = ${applicationId}`)
+      prepared(database)
+    } finally {
+      database.close()
+    }
+  })
+}
+
+/**
+ * Makes a file whole or not at all: `make` writes a draft, which then gets the name unless another took it first.
+ *
+ * @returns whether it was this draft that got the name
+ */
+export function draftedAs(file: string, make: (draft: string) => void): boolean {
+  const draft = draftOf(file)
+  try {
+    make(draft)
+    return named(draft, file)
+  } finally {
+    removeDraft(draft)
+  }
+}
+
+/** A name beside a file that nobody else uses. */
+export const draftOf = (file: string): string => `${file}.${newId()}.new`
+
+/** Takes away a draft with all that SQLite puts beside it. */
+export const removeDraft = (draft: string): void => {
+  for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(draft + ending, { force: true })
+}
+
+/** Gives a finished draft its name, for good; false where the name is taken. */
+export function named(draft: string, file: string): boolean {
+  try {
+    linkSync(draft, file)
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'EEXIST') return false
+    throw error
+  }
+  syncFolder(dirname(file))
+  return true
+}
+
+/** Makes the names in a folder outlast a power cut. */
+export function syncFolder(folder: string): void {
+  const descriptor = openSync(folder, 'r')
+  try {
+    fsyncSync(descriptor)
+  } finally {
+    closeSync(descriptor)
+  }
+}
+
+/**
+ * Looks whether a file is a whole log that this version can read, without writing to it.
+ *
+ * @throws Stop with `corrupt` or `too-new`, or what SQLite throws
+ */
+export function inspect(file: string): void {
+  const damaged = (detail: string) => new Stop(refused({ reason: 'corrupt', detail: `${file}: ${detail}` }))
+  if (statSync(file).size === 0) throw damaged('it is empty')
+  const database = new Database(file, { readonly: true, fileMustExist: true, timeout: defaultBusyTimeoutMs })
+  try {
+    if (numberOf(database, 'application_id') !== applicationId) throw damaged('it is not a job log')
+    const version = versionOf(database)
+    if (version > migrations.length) {
+      throw new Stop(refused({ reason: 'too-new', version, newest: migrations.length }))
+    }
+    const found = String(database.pragma('integrity_check(1)', { simple: true }))
+    if (found !== 'ok') throw damaged(found.replace(/\s+/g, ' '))
+  } finally {
+    database.close()
+  }
+}

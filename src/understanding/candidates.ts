@@ -1,0 +1,237 @@
+import type { Field, Input } from '../questions/common/fields'
+import type { RoleWords } from './asking'
+import { roleWords } from './book'
+import type { View } from './line'
+import type { Piece } from './pieces'
+import { type Raw, rawOf } from './raw'
+import type { Setting } from './reading'
+import type { QuestionShape } from './shape'
+
+export type Role = {
+  part: 'fields' | 'figures'
+  id: string
+  field: Field<unknown> | undefined
+  words: readonly RoleWords[]
+}
+export type Candidate = { piece: Piece; role: Role; score: number; raw: Raw | undefined; why: string }
+
+export const roleKey = (role: { part: string; id: string }): string => `${role.part}.${role.id}`
+export const flag = (words: readonly RoleWords[], name: 'alone' | 'sum' | 'many' | 'times'): boolean =>
+  words[0]?.[name] || words.some((each) => each[name])
+export const bareUnit = (words: readonly RoleWords[]): string | undefined =>
+  words.find((each) => each.bare !== undefined)?.bare
+
+function rolesOf(shape: QuestionShape): Role[] {
+  const fields = Object.entries(shape.inputs).map(
+    ([id, input]: [string, Input]): Role => ({
+      part: 'fields',
+      id,
+      field: input.field,
+      words: roleWords(shape.id, 'fields', id),
+    }),
+  )
+  const figures = Object.keys(shape.figures).map(
+    (id): Role => ({
+      part: 'figures',
+      id,
+      field: undefined,
+      words: roleWords(shape.id, 'figures', id),
+    }),
+  )
+  return [...fields, ...figures].filter((role) => role.words.length > 0)
+}
+
+const roles = new WeakMap<QuestionShape, Role[]>()
+export const rolesFor = (shape: QuestionShape): Role[] => {
+  const known = roles.get(shape)
+  if (known) return known
+  const made = rolesOf(shape)
+  roles.set(shape, made)
+  return made
+}
+
+type Cue = { points: number; asked: boolean; never: boolean }
+
+/** What the phrases say of each piece, by role. */
+function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
+  const cues = new Map<string, Map<Piece, Cue>>()
+  for (const { value, subject, from, to } of view.matches) {
+    if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
+    const item = subject === undefined ? undefined : view.items[subject]
+    if (item?.kind !== 'piece') continue
+    const key = roleKey({ part: value.part, id: value.id })
+    const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
+    cues.set(key, byPiece)
+    const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false }
+    const closeness = value.points > 0 ? Math.min(0.3, 0.05 * (to - from)) : 0
+    byPiece.set(item.piece, {
+      points: value.points > 0 ? Math.max(before.points, value.points + closeness) : before.points,
+      asked: before.asked || value.asked,
+      never: before.never || value.points < 0,
+    })
+  }
+  return cues
+}
+
+/** Pieces after somebody's "says" in the same sentence; the nearest after it first. */
+function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {
+  const after = new Set<Piece>()
+  const nearest = new Set<Piece>()
+  let any = false
+  for (const { value, to } of view.matches) {
+    if (value.kind !== 'claim' || value.how !== 'said') continue
+    any = true
+    let first = true
+    for (let at = to; at < view.items.length; at++) {
+      const item = view.items[at]
+      if (item?.kind === 'stop') break
+      if (item?.kind !== 'piece') continue
+      after.add(item.piece)
+      if (first) nearest.add(item.piece)
+      first = false
+    }
+  }
+  return { after, nearest, any }
+}
+
+/** What comes first after "he says" and what a phrase says a figure is: a claim, and no input. */
+function plainlyClaimed(
+  shape: QuestionShape,
+  cues: ReadonlyMap<string, ReadonlyMap<Piece, Cue>>,
+  nearest: ReadonlySet<Piece>,
+): Set<Piece> {
+  const out = new Set<Piece>()
+  for (const role of rolesFor(shape)) {
+    const field = role.part === 'figures' ? figureField(shape.figures[role.id]?.unit ?? '') : undefined
+    for (const [piece, cue] of cues.get(roleKey(role)) ?? []) {
+      const fits = field !== undefined && nearest.has(piece) && piece.bare === undefined && !cue.never
+      if (
+        fits &&
+        cue.points >= 4 &&
+        rawOf(field, piece, undefined, { sum: false, times: false }) !== undefined
+      )
+        out.add(piece)
+    }
+  }
+  return out
+}
+
+const ALONE = 1
+
+export function candidatesOf(
+  shape: QuestionShape,
+  view: View,
+  setting: Setting,
+  taken: ReadonlySet<Piece>,
+): Candidate[] {
+  const cues = cuesOf(shape, view)
+  const claimed = claimedPieces(view)
+  const out: Candidate[] = []
+  const claims = plainlyClaimed(shape, cues, claimed.nearest)
+  for (const role of rolesFor(shape)) {
+    const byPiece = cues.get(roleKey(role))
+    for (const piece of view.pieces) {
+      if (taken.has(piece) || piece.kind === 'label' || piece.kind === 'range') continue
+      const cue = byPiece?.get(piece)
+      if (cue?.never) continue
+      const candidate =
+        role.part === 'fields'
+          ? !claims.has(piece) && fieldCandidate(role, piece, cue, setting)
+          : figureCandidate(shape, role, piece, cue, claimed)
+      if (candidate) out.push(candidate)
+    }
+  }
+  return out
+}
+
+function fieldCandidate(
+  role: Role,
+  piece: Piece,
+  cue: Cue | undefined,
+  setting: Setting,
+): Candidate | undefined {
+  const cued = cue !== undefined && cue.points > 0
+  const free =
+    ((flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) &&
+      piece.bare === undefined) ||
+    (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0)))
+  if ((!cued && !free) || role.field === undefined) return undefined
+  const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
+  const raw = rawOf(role.field, piece, bare ? bareUnit(role.words) : undefined, {
+    sum: flag(role.words, 'sum'),
+    times: flag(role.words, 'times'),
+  })
+  if (raw === undefined) return undefined
+  const wanted = setting.wants.has(role.id) ? 0.7 : setting.has.has(role.id) && setting.has.size > 0 ? 0.6 : 0
+  const base = flag(role.words, 'alone') ? ALONE : 0.4
+  const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
+  const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
+  return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
+}
+
+/** A number without a unit needs a plain phrase to be a quantity, and a mere "one" the plainest. */
+const bareEnough = (piece: Piece, cue: Cue, words: readonly RoleWords[]): boolean =>
+  piece.bare === undefined || (cue.points >= (piece.plain ? 2.4 : 4) && mayBeBare(piece.bare, words))
+
+const mayBeBare = (value: number, words: readonly RoleWords[]): boolean =>
+  words.every(({ bareRange, bareOnly }) => {
+    const inRange = bareRange === undefined || (value >= bareRange[0] && value <= bareRange[1])
+    return inRange && (bareOnly.length === 0 || bareOnly.includes(value))
+  })
+
+/** A value that the input cannot have counts against the role, so that one that can have it wins. */
+const OUT_OF_RANGE = -2.5
+
+function outside(field: Field<unknown>, piece: Piece): boolean {
+  const inner = field.item ?? field
+  const [dimension] = inner.dimensions ?? []
+  const reading = piece.readings.find((each) => inner.dimensions?.includes(each.dimension as never))
+  const range = inner.ranges?.[reading?.unit ?? ''] ?? (dimension ? inner.range : undefined)
+  return (
+    reading !== undefined && range !== undefined && (reading.value < range.min || reading.value > range.max)
+  )
+}
+
+/** Figures that a claim may be about carry their dimension in their unit. */
+export const figureField = (unit: string): Field<unknown> | undefined => {
+  const dimension = {
+    m: 'length',
+    V: 'voltage',
+    A: 'current',
+    W: 'power',
+    VA: 'apparentPower',
+    '%': 'percent',
+    lx: 'illuminance',
+    'lm/m': 'lumensPerLength',
+    cm3: 'volume',
+    kWh: 'energy',
+    ohm: 'resistance',
+  }[unit]
+  if (unit === 'size') return { kind: 'size' } as Field<unknown>
+  if (unit === 'count') return { kind: 'count' } as Field<unknown>
+  return dimension ? ({ kind: 'quantity', dimensions: [dimension] } as unknown as Field<unknown>) : undefined
+}
+
+function figureCandidate(
+  shape: QuestionShape,
+  role: Role,
+  piece: Piece,
+  cue: Cue | undefined,
+  claimed: ReturnType<typeof claimedPieces>,
+): Candidate | undefined {
+  const field = figureField(shape.figures[role.id]?.unit ?? '')
+  if (field === undefined) return undefined
+  const cued = cue !== undefined && cue.points > 0
+  const inClaim = claimed.after.has(piece)
+  const main = flag(role.words, 'alone')
+  if (!inClaim && !(cued && cue.asked)) return undefined
+  if (!cued && !(main && claimed.nearest.has(piece))) return undefined
+  const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
+  if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
+  if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
+  const raw = rawOf(field, piece, bare, { sum: false, times: false })
+  if (raw === undefined) return undefined
+  const nearest = claimed.nearest.has(piece) ? 2.2 : 0
+  const score = (cued ? cue.points : 0) + nearest + (main ? 0.6 : 0) + (inClaim ? 0.4 : 0)
+  return { piece, role, score, raw, why: inClaim ? 'claimed' : 'asked about' }
+}

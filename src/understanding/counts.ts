@@ -1,0 +1,184 @@
+import { hasUnit } from './lexer'
+import type { Piece } from './pieces'
+import { between, textAt } from './stretch'
+import type { Token } from './tokens'
+
+type Tokens = readonly Token[]
+
+const isCount = (piece: Piece): boolean =>
+  piece.bare !== undefined &&
+  Number.isInteger(piece.bare) &&
+  piece.bare >= 1 &&
+  piece.bare <= 60 &&
+  piece.kind === 'quantity'
+
+const countable = (piece: Piece): boolean =>
+  hasUnit(piece) || piece.kind === 'cable' || (piece.bare ?? 0) >= 5
+
+const multiplied = (count: Piece, piece: Piece, from: number, to: number): Piece => ({
+  ...piece,
+  from,
+  to,
+  times: (count.bare ?? 1) * piece.times,
+  counted: true,
+})
+
+const EACH = new Set(['each', 'apiece', 'ea'])
+const THING_LINKS = new Set([
+  'of',
+  'at',
+  'each',
+  'are',
+  'that',
+  'rated',
+  'pulling',
+  'drawing',
+  'every',
+  'all',
+  ',',
+  'is',
+  'being',
+  'about',
+  'which',
+  '@',
+  'with',
+  'long',
+  'measuring',
+])
+
+const ADJECTIVES = new Set([
+  'more',
+  'extra',
+  'additional',
+  'further',
+  'new',
+  'other',
+  'separate',
+  'identical',
+  'small',
+  'big',
+  'little',
+  'led',
+  'number',
+  'existing',
+  'matching',
+  'equal',
+])
+
+/** "two 16.4 ft rolls", "3 x 12/2", "a pair of 9 mm". */
+function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
+  const words = between(tokens, one, other)
+  if (!isCount(one) || one.counted || !countable(other) || other.counted) return false
+  if (words.length === 0) return one.plain === false || hasUnit(other) || other.kind === 'cable'
+  const [word] = words
+  if (words.length === 1 && ADJECTIVES.has(word ?? '')) return true
+  return (
+    words.length === 1 &&
+    (word === 'x' || word === 'no' || word === 'off' || word === 'number' || word === 'times')
+  )
+}
+
+/** "five windows at 1.42 m apiece", "four legs of 60 ft", "four bays each 800 mm". */
+function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
+  if (!isCount(one) || one.counted || !hasUnit(other) || other.counted) return false
+  const words = between(tokens, one, other)
+  if (words.length < 1 || words.length > 6) return false
+  const each =
+    EACH.has(textAt(tokens, other.to)) ||
+    (textAt(tokens, other.to) === 'a' && ['piece', 'pop'].includes(textAt(tokens, other.to + 1)))
+  const spoken = words.some((word) => EACH.has(word) || word === 'all')
+  if (words.some((word) => ['.', ';', '?', 'and', 'plus'].includes(word))) return false
+  if (each || spoken) return words.length >= 1
+  if (words[0] === 'of' && ['them', 'these', 'those', 'the'].includes(words[1] ?? '') && words.length <= 5)
+    return true
+  const last = words[words.length - 1] ?? ''
+  const noun = words[0] ?? ''
+  if (
+    last === 'at' &&
+    words.length <= 3 &&
+    other.readings.some(
+      ({ dimension }) => dimension === 'length' || (dimension === 'power' && words.length > 1),
+    )
+  )
+    return true
+  return last === 'of' && !THING_LINKS.has(noun) && words.length <= 4 && noun !== 'of'
+}
+
+/** Puts counts to what they count; a count before a list of as many things only describes it. */
+export function withCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
+  const out: Piece[] = []
+  for (let at = 0; at < pieces.length; at++) {
+    const piece = pieces[at] as Piece
+    const next = pieces[at + 1]
+    if (next && directlyCounted(tokens, piece, next)) {
+      out.push(multiplied(piece, withEach(tokens, next), piece.from, withEach(tokens, next).to))
+      at += 1
+      continue
+    }
+    const after = countedAfterwards(tokens, piece, next)
+    out.push(after ?? piece)
+    if (after && next && after.to > next.from) at += 1
+  }
+  return out
+}
+
+const withEach = (tokens: Tokens, piece: Piece): Piece =>
+  EACH.has(textAt(tokens, piece.to)) ? { ...piece, to: piece.to + 1 } : piece
+
+const OFTEN: Readonly<Record<string, number>> = { twice: 2, thrice: 3 }
+
+/** "14/2 x 3", "100 W twice", "60 ft four times". */
+function countedAfterwards(tokens: Tokens, piece: Piece, next: Piece | undefined): Piece | undefined {
+  if (piece.counted || !(hasUnit(piece) || piece.kind === 'cable')) return undefined
+  const often = OFTEN[textAt(tokens, piece.to)]
+  if (often !== undefined) return { ...piece, times: often, counted: true, to: piece.to + 1 }
+  if (next === undefined || !isCount(next) || next.counted) return undefined
+  const words = between(tokens, piece, next).join(' ')
+  const times = textAt(tokens, next.to) === 'times' || textAt(tokens, next.to) === 'off'
+  if (words === 'x' || (words === '' && times)) {
+    return { ...piece, times: next.bare ?? 1, counted: true, to: times ? next.to + 1 : next.to }
+  }
+  return undefined
+}
+
+/** Counts said with a noun in between, once lists are lists. */
+export function withNounCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
+  const out: Piece[] = []
+  for (let at = 0; at < pieces.length; at++) {
+    const piece = pieces[at] as Piece
+    const next = pieces[at + 1]
+    const size = next?.members?.length ?? 1
+    if (next && size > 1 && isCount(piece) && piece.bare === size && describes(tokens, piece, next)) continue
+    if (next && size === 1 && countedByNoun(tokens, piece, next)) {
+      const each = withEach(tokens, next)
+      out.push(piece.bare === 1 ? next : { ...multiplied(piece, each, next.from, each.to) })
+      at += 1
+    } else out.push(piece)
+  }
+  return out
+}
+
+/** Words after which a number before a list says something else about it: "3 reels will cover …". */
+const NO_DESCRIPTION = new Set([
+  '.',
+  ';',
+  '?',
+  'will',
+  'would',
+  'can',
+  'cover',
+  'covers',
+  'do',
+  'does',
+  'enough',
+  'for',
+  'on',
+  'be',
+  'is',
+])
+
+/** "two legs, thirty feet and forty five feet": the two is said again by the list. */
+function describes(tokens: Tokens, count: Piece, list: Piece): boolean {
+  const words = between(tokens, count, list)
+  return words.length >= 1 && words.length <= 5 && !words.some((word) => NO_DESCRIPTION.has(word))
+}

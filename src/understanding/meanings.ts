@@ -1,0 +1,37 @@
+import { type Meaning, roleWords } from './book'
+import type { View } from './line'
+import type { QuestionShape } from './shape'
+
+/** Choices, yes and no, and counts without a number, by the phrase that says most. */
+export function meaningsOf(
+  shape: QuestionShape,
+  view: View,
+): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
+  type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number }
+  const byField = new Map<string, Found[]>()
+  for (const { value, from, to } of view.matches) {
+    if (value.kind !== 'means' || (value.question !== undefined && value.question !== shape.id)) continue
+    if (!(value.id in shape.inputs)) continue
+    byField.set(value.id, [...(byField.get(value.id) ?? []), { ...value, from, to }])
+  }
+  const given = new Map<string, { value: string; from: number; to: number }>()
+  const unclear: string[] = []
+  for (const [id, found] of byField) {
+    const longest = [...found].sort((a, b) => b.to - b.from - (a.to - a.from) || b.words - a.words)
+    const kept: Found[] = []
+    for (const each of longest) {
+      if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)
+    }
+    const [first] = kept
+    if (first === undefined) continue
+    const last = kept.reduce((a, b) => (b.from > a.from ? b : a))
+    const usual = roleWords(shape.id, 'fields', id).find((words) => words.usual !== undefined)?.usual
+    const telling = kept.filter((each) => each.value !== usual)
+    const [only] = telling
+    if (only && telling.length < kept.length && telling.every((each) => each.value === only.value))
+      given.set(id, only)
+    else if (kept.every((each) => each.value === first.value)) given.set(id, last)
+    else unclear.push(id)
+  }
+  return { given, unclear }
+}

@@ -1,0 +1,36 @@
+import type { View } from './line'
+import type { Piece } from './pieces'
+import type { Raw } from './raw'
+import type { QuestionShape } from './shape'
+
+/** An input as it was understood. */
+export type Given = { raw: Raw; said: string; pieces: readonly Piece[] }
+export type ClaimGiven = {
+  figure: string
+  value: number | string
+  unit?: string
+  raw: string
+  said: string
+  pieces: readonly Piece[]
+}
+
+/** A field that cannot be settled, and the pieces that might have settled it. */
+export type Unclear = { field: string; pieces: readonly Piece[] }
+
+/** What a line says when it is taken as one question. */
+export type Interpretation = {
+  shape: QuestionShape
+  view: View
+  given: Map<string, Given>
+  claim: ClaimGiven | undefined
+  unclear: Unclear[]
+  left: Piece[]
+  score: number
+  ask: number
+  /** The points of the plainest phrase that asks it. */
+  plainest: number
+  why: string[]
+}
+
+/** What the line stands against: which inputs are there already, and which are wanted. */
+export type Setting = { has: ReadonlySet<string>; wants: ReadonlySet<string> }

@@ -2,6 +2,7 @@ import { hasUnit } from './lexer'
 import type { Piece } from './pieces'
 import { between, textAt } from './stretch'
 import type { Token } from './tokens'
+import { listed } from './vocabulary'
 
 type Tokens = readonly Token[]
 
@@ -23,47 +24,10 @@ const multiplied = (count: Piece, piece: Piece, from: number, to: number): Piece
   counted: true,
 })
 
-const EACH = new Set(['each', 'apiece', 'ea'])
-const THING_LINKS = new Set([
-  'of',
-  'at',
-  'each',
-  'are',
-  'that',
-  'rated',
-  'pulling',
-  'drawing',
-  'every',
-  'all',
-  ',',
-  'is',
-  'being',
-  'about',
-  'which',
-  '@',
-  'with',
-  'long',
-  'measuring',
-])
+const EACH = listed('each')
+const THING_LINKS = listed('noThing')
 
-const ADJECTIVES = new Set([
-  'more',
-  'extra',
-  'additional',
-  'further',
-  'new',
-  'other',
-  'separate',
-  'identical',
-  'small',
-  'big',
-  'little',
-  'led',
-  'number',
-  'existing',
-  'matching',
-  'equal',
-])
+const ADJECTIVES = listed('countedAdjectives')
 
 /** "two 16.4 ft rolls", "3 x 12/2", "a pair of 9 mm". */
 function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
@@ -159,23 +123,7 @@ export function withNounCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[
 }
 
 /** Words after which a number before a list says something else about it: "3 reels will cover …". */
-const NO_DESCRIPTION = new Set([
-  '.',
-  ';',
-  '?',
-  'will',
-  'would',
-  'can',
-  'cover',
-  'covers',
-  'do',
-  'does',
-  'enough',
-  'for',
-  'on',
-  'be',
-  'is',
-])
+const NO_DESCRIPTION = listed('aboutList')
 
 /** "two legs, thirty feet and forty five feet": the two is said again by the list. */
 function describes(tokens: Tokens, count: Piece, list: Piece): boolean {

@@ -2,6 +2,7 @@ import { alike, hasUnit } from './lexer'
 import type { Piece, Reading } from './pieces'
 import { between, textAt } from './stretch'
 import type { Token } from './tokens'
+import { listed } from './vocabulary'
 
 type Tokens = readonly Token[]
 
@@ -46,20 +47,7 @@ type Chain = {
 }
 
 /** Words whose number is a name: "from breaker 2 and 360 W". */
-const NAMING = new Set([
-  'breaker',
-  'circuit',
-  'circuits',
-  'leg',
-  'panel',
-  'phase',
-  'factor',
-  'knee',
-  'edition',
-  'flat',
-  'room',
-  'unit',
-])
+const NAMING = listed('naming')
 
 /** How far a list goes on from a piece: alike things, or bare numbers that a last one gives a unit. */
 function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain {

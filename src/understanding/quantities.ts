@@ -3,6 +3,7 @@ import { emptyPiece, type Piece, type Reading } from './pieces'
 import { conductorAreas, gaugeNumbers } from './sizes'
 import type { Token } from './tokens'
 import { type FoundUnit, factorOf, rateAt, unitAt } from './units'
+import { listed } from './vocabulary'
 
 type Tokens = readonly Token[]
 type Found = { readings: Reading[]; to: number }
@@ -85,11 +86,7 @@ function simple(value: number, { unit, said }: FoundUnit): Reading[] {
 }
 
 /** Words that may follow "12 foot 6" without being counted by the 6. */
-const AFTER_INCHES = new Set(
-  'each apiece of long run runs away above up high with to from for wide deep tape cable and at on over off below out down in is total then'.split(
-    ' ',
-  ),
-)
+const AFTER_INCHES = listed('afterInches')
 
 /** "6 inches", `6"`, or a bare 6, after feet; "40" after metres. */
 function smaller(
@@ -265,29 +262,7 @@ function numberAt(tokens: Tokens, from: number): Piece | undefined {
   }
 }
 
-const THINGS = new Set([
-  'driver',
-  'roll',
-  'reel',
-  'cable',
-  'light',
-  'lamp',
-  'fixture',
-  'length',
-  'piece',
-  'leg',
-  'run',
-  'spool',
-  'stick',
-  'window',
-  'shelf',
-  'shelves',
-  'opening',
-  'fitting',
-  'tape',
-  'board',
-  'hole',
-])
+const THINGS = listed('things')
 
 /** "two fifty watt drivers" are two of 50; "three hundred watt drivers" may be either, and are left open. */
 function splitOr(

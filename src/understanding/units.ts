@@ -2,7 +2,7 @@ import type { Dimension } from '../quantities/dimensions'
 import { readQuantity } from '../quantities/read'
 import { Sayings } from './sayings'
 import type { Token } from './tokens'
-import { vocabulary } from './vocabulary'
+import { listed, vocabulary } from './vocabulary'
 
 /** A unit as src/quantities spells it; `AWG` and `degrees` (of which scale?) are ours. */
 export type UnitName = string
@@ -19,16 +19,8 @@ const short = new Set(vocabulary.shortUnits)
 const perWords = new Sayings(vocabulary.per.map((saying) => [saying, true] as const))
 
 /** Lengths after "in" that tell it is no inch: "two 14/2 in a box". */
-const AFTER_PREPOSITION = new Set(
-  'a an the it there one my this that each here total all series parallel place wood metal conduit which our his her their your use some both between total tape white black'.split(
-    ' ',
-  ),
-)
-const AFTER_AMPS = new Set(
-  'breaker circuit fuse off each on of and at already existing load supply now for mcb right more extra each way plus going running total max dc driver rated dimmer with pull from what which how is in to or then but'.split(
-    ' ',
-  ),
-)
+const AFTER_PREPOSITION = listed('afterIn')
+const AFTER_AMPS = listed('afterAmps')
 
 /** The unit that begins at a token, after a number. */
 export function unitAt(tokens: readonly Token[], at: number): FoundUnit | undefined {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../prompts/en/understanding.yaml'
-import { readPrompts } from '../questions/common/words'
+import { faultyPrompts, readPrompts } from '../questions/common/words'
 
 const sayings = z.array(z.string())
 const weighted = z.record(z.string(), z.number())
@@ -29,6 +29,7 @@ const Vocabulary = z.strictObject({
     streets: sayings,
     money: sayings,
   }),
+  lists: z.record(z.string(), sayings),
   rowWords: z.string(),
   plainWords: z.string(),
   /** What no input is, whatever the question. */
@@ -77,3 +78,10 @@ export const numberWords = {
   plurals: mapOf(vocabulary.numbers.plurals),
   minus: new Set(vocabulary.numbers.minus),
 } as const
+
+/** The words of one of the lists in prompts/en/understanding.yaml. @throws Error where there is no such list */
+export function listed(name: string): ReadonlySet<string> {
+  const words = vocabulary.lists[name]
+  if (words === undefined) throw faultyPrompts(prompts, 'lists', `lists.${name} is missing`)
+  return new Set(words)
+}

@@ -1,7 +1,7 @@
 import { Sayings, wordsOf } from './sayings'
 import { type Token, tokensOf } from './tokens'
 import { unitAt } from './units'
-import { numberWords, vocabulary } from './vocabulary'
+import { listed, numberWords, vocabulary } from './vocabulary'
 
 const sameAs = new Sayings(
   Object.entries(vocabulary.words).flatMap(([word, sayings]) => {
@@ -29,7 +29,7 @@ export function inOneWord(tokens: readonly Token[]): Token[] {
   return moreBehind(out)
 }
 
-const MORE = new Set(['more', 'extra', 'additional', 'further', 'odd', 'full', 'whole'])
+const MORE = listed('more')
 
 /** "two more amps" as "two amps more", so that the number stands before its unit. */
 function moreBehind(tokens: Token[]): Token[] {
@@ -65,6 +65,7 @@ export const generalWords: ReadonlySet<string> = new Set(
     ...Object.values(vocabulary.labels).flat(),
     ...vocabulary.per,
     ...vocabulary.rowWords.split(/\s+/),
+    ...Object.values(vocabulary.lists).flat(),
     'hundred',
     'point',
   ].flatMap(wordsOf),

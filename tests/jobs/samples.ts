@@ -11,8 +11,7 @@ export function value<T>(outcome: Outcome<T>): T {
 }
 
 /** A moment, so many minutes into a working day. */
-export const minute = (minutes: number): string =>
-  new Date(Date.UTC(2026, 2, 2, 8, minutes)).toISOString()
+export const minute = (minutes: number): string => new Date(Date.UTC(2026, 2, 2, 8, minutes)).toISOString()
 
 export const job = (more: Partial<Input<'job'>> = {}): Input<'job'> => ({
   id: newId(),

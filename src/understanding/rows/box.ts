@@ -2,27 +2,11 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { listed } from '../vocabulary'
 import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
-const DEVICES = new Set([
-  'receptacle',
-  'switch',
-  'dimmer',
-  'device',
-  'gfci',
-  'afci',
-  'yoke',
-  'sensor',
-  'timer',
-  'keypad',
-  'combo',
-  'three-way',
-  'four-way',
-  'usb',
-  'gfi',
-  'controller',
-])
-const NOT_DEVICES = new Set(['box', 'boxes', 'leg', 'loop', 'plate', 'cover', 'fill', 'ring'])
+const DEVICES = listed('devices')
+const NOT_DEVICES = listed('notDevices')
 const KINDS: Readonly<Record<string, string>> = {
   hot: 'hot',
   neutral: 'neutral',
@@ -32,7 +16,7 @@ const KINDS: Readonly<Record<string, string>> = {
   traveler: 'hot',
   through: 'through',
 }
-const FITTINGS = new Set(['stud', 'hickey'])
+const FITTINGS = listed('supportFittings')
 
 const singular = (word: string): string => (DEVICES.has(word) ? word : word.replace(/(?:(?<=tch)es|s)$/, ''))
 

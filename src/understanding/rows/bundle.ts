@@ -2,26 +2,10 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
-const HOLE_WORDS = new Set([
-  'hole',
-  'bit',
-  'conduit',
-  'drill',
-  'auger',
-  'bore',
-  'paddle',
-  'spade',
-  'pipe',
-  'tube',
-  'saw',
-  'stud',
-  'joist',
-  'wall',
-  'thick',
-  'nipple',
-])
+const HOLE_WORDS = listed('holes')
 
 /** A length that is of a hole or a pipe, not of a cable. */
 const isHole = (view: View, at: number): boolean =>
@@ -29,7 +13,7 @@ const isHole = (view: View, at: number): boolean =>
   (HOLE_WORDS.has(wordAt(view, at + 2)) &&
     !['', 'cable', 'cables', 'and', 'in', 'through'].includes(wordAt(view, at + 1)))
 
-const CABLES = new Set(['cable', 'cables', 'wire', 'wires', 'flex', 'cords'])
+const CABLES = listed('cables')
 
 /** "12 by 6 mm": the number before is the width of a flat cable. */
 const widthBefore = (view: View, at: number): Piece | undefined => {

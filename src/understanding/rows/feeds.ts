@@ -2,6 +2,7 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { listed } from '../vocabulary'
 import { givenBy, nothing, placesOf, reading, wordAt } from './common'
 
 /** Places along a tape whose length is not yet known here. */
@@ -11,45 +12,8 @@ const START = '0 m'
 
 type Cable = { distance?: string; gauge?: string; pieces: Piece[]; at: number }
 
-const CABLE_WORDS = new Set([
-  'lead',
-  'cable',
-  'feed',
-  'wire',
-  'flex',
-  'cord',
-  'tail',
-  'trunk',
-  'feeder',
-  'leads',
-  'cables',
-  'feeds',
-])
-const BETWEEN_CABLE = new Set([
-  'of',
-  'in',
-  'long',
-  'a',
-  'lead',
-  'cable',
-  'feed',
-  'wire',
-  'flex',
-  'cord',
-  'with',
-  'is',
-  'run',
-  'tail',
-  'the',
-  'solid',
-  'stranded',
-  'copper',
-  'each',
-  'through',
-  'single',
-  'trunk',
-  'at',
-])
+const CABLE_WORDS = listed('feedCables')
+const BETWEEN_CABLE = listed('betweenFeedCable')
 
 /** A length beside a size ("12 ft of #18", "#18 lead 12 ft long"), or beside the word cable. */
 function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
@@ -145,20 +109,7 @@ function placesFed(view: View, free: ReadonlySet<Piece>): Places | undefined {
   return undefined
 }
 
-const FEED = new Set([
-  'fed',
-  'feed',
-  'feeds',
-  'feeding',
-  'fed',
-  'powered',
-  'power',
-  'into',
-  'lead',
-  'injected',
-  'inject',
-  'injection',
-])
+const FEED = listed('feeds')
 
 /** "fed at 2 m", "feeds at 1 m and 5 m". */
 const fedAt = (view: View, at: number): boolean => {

@@ -2,11 +2,12 @@ import type { RowBuilder } from '../interpret'
 import type { Line, View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
 const LEGS: Readonly<Record<string, string>> = { a: 'A', b: 'B', c: 'C', l1: 'A', l2: 'B', l3: 'C' }
-const LEG_WORDS = new Set(['leg', 'legs', 'phase', 'phases', 'line', 'lines'])
-const CIRCUIT_WORDS = new Set(['circuit', 'circuits', 'breaker', 'breakers'])
+const LEG_WORDS = listed('legs')
+const CIRCUIT_WORDS = listed('circuits')
 const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 
 /** "legs A, B and C", "leg A ... leg B": the legs in the order they are said. */

@@ -2,6 +2,7 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, placesOf, reading, wordAt } from './common'
 
 const ENDS: Readonly<Record<string, readonly [string, string]>> = {
@@ -11,7 +12,7 @@ const ENDS: Readonly<Record<string, readonly [string, string]>> = {
   'tape-to-tape': ['tape', 'tape'],
 }
 
-const LEGS = new Set(['leg', 'legs', 'run', 'runs', 'pull', 'pulls'])
+const LEGS = listed('routeLegs')
 
 /** What stands nearest a leg's length, before it or after it, between its neighbours. */
 function endsOf(

@@ -101,7 +101,9 @@ export const draftOf = (file: string): string => `${file}.${newId()}.new`
 
 /** Takes away a draft with all that SQLite puts beside it. */
 export const removeDraft = (draft: string): void => {
-  for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(draft + ending, { force: true })
+  for (const ending of ['', '-wal', '-shm', '-journal']) {
+    if (existsSync(draft + ending)) rmSync(draft + ending)
+  }
 }
 
 /** Gives a finished draft its name, for good; false where the name is taken. */

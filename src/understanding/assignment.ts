@@ -2,8 +2,8 @@ import { type Candidate, flag, type Role, roleKey } from './candidates'
 import type { Piece } from './pieces'
 import type { Unclear } from './reading'
 
-/** Beyond so many pieces the best assignment is not searched for, but taken greedily. */
-const MOST_SEARCHED = 9
+/** So far is a better assignment than the greedy one searched for; lines that people say need far less. */
+const MOST_STEPS = 2000
 
 type Assignment = { chosen: Candidate[]; total: number }
 
@@ -23,12 +23,13 @@ export function bestAssignment(candidates: readonly Candidate[]): Assignment {
   }
   for (const known of byPiece.values()) known.sort((a, b) => b.score - a.score).splice(4)
   const pieces = [...byPiece.values()].sort((a, b) => (b[0]?.score ?? 0) - (a[0]?.score ?? 0))
-  if (pieces.length > MOST_SEARCHED) return greedy(candidates)
   const bound = pieces.map((known) => known[0]?.score ?? 0)
   for (let at = bound.length - 2; at >= 0; at--) bound[at] = (bound[at] ?? 0) + (bound[at + 1] ?? 0)
-  let best: Assignment = { chosen: [], total: -1 }
+  let best = greedy(candidates)
+  let steps = 0
   const search = (at: number, chosen: Candidate[], used: Set<string>, total: number): void => {
-    if (total + (bound[at] ?? 0) <= best.total + 1e-9) return
+    steps += 1
+    if (steps > MOST_STEPS || total + (bound[at] ?? 0) <= best.total + 1e-9) return
     const known = pieces[at]
     if (known === undefined) {
       best = { chosen: [...chosen], total }

@@ -1,7 +1,7 @@
 import type { Field, Input } from '../questions/common/fields'
 import type { RoleWords } from './asking'
 import { roleWords } from './book'
-import type { View } from './line'
+import { matchesFor, type View } from './line'
 import type { Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
@@ -55,7 +55,7 @@ type Cue = { points: number; asked: boolean; never: boolean }
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
-  for (const { value, subject, from, to } of view.matches) {
+  for (const { value, subject, from, to } of matchesFor(view, shape.id)) {
     if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
     const item = subject === undefined ? undefined : view.items[subject]
     if (item?.kind !== 'piece') continue
@@ -130,6 +130,7 @@ export function candidatesOf(
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
   for (const role of rolesFor(shape)) {
     const byPiece = cues.get(roleKey(role))
+    if (!byPiece && !takesUncalled(role, setting) && !claimed.any) continue
     for (const piece of view.pieces) {
       if (taken.has(piece) || piece.kind === 'label' || piece.kind === 'range') continue
       const cue = byPiece?.get(piece)
@@ -143,6 +144,11 @@ export function candidatesOf(
   }
   return out
 }
+
+/** Whether a role may take a quantity that no phrase gives it. */
+const takesUncalled = (role: Role, setting: Setting): boolean =>
+  role.part === 'fields' &&
+  (flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id))
 
 function fieldCandidate(
   role: Role,

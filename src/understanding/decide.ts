@@ -1,4 +1,4 @@
-import { interpret } from './interpret'
+import { askPoints, interpret } from './interpret'
 import type { Line } from './line'
 import { missingOf } from './needs'
 import type { Interpretation, Setting } from './reading'
@@ -21,9 +21,22 @@ export function bestView(shape: QuestionShape, line: Line, setting: Setting): In
 
 const NOTHING_BEFORE: Setting = { has: new Set(), wants: new Set() }
 
-/** The line taken as every question, the likeliest first. */
+/** With more numbers than this, and no question in it, a line is not tried as every question. */
+const MOST_TRIED = 16
+
+/** The questions that the line asks at all; where it asks none, all that its numbers might be meant for. */
+function inQuestion(catalogue: Catalogue, line: Line): QuestionShape[] {
+  const [view] = line.views
+  const shapes = Object.values(catalogue)
+  if (view === undefined) return []
+  const asked = shapes.map((shape) => askPoints(shape.id, view))
+  if (asked.some((points) => points >= 2)) return shapes.filter((_, index) => (asked[index] ?? 0) > 0)
+  return view.pieces.length <= MOST_TRIED ? shapes : []
+}
+
+/** The line taken as each question that it may ask, the likeliest first. */
 export function ranked(catalogue: Catalogue, line: Line): Interpretation[] {
-  return Object.values(catalogue)
+  return inQuestion(catalogue, line)
     .map((shape) => bestView(shape, line, NOTHING_BEFORE))
     .sort((a, b) => b.score - a.score)
 }

@@ -54,9 +54,12 @@ export function interpret(
   for (const field of means.unclear) unclear.push({ field, pieces: [] })
 
   const taken = new Set<Piece>(aside)
-  const claims = candidatesOf(shape, view, setting, taken).filter(
-    (each) => each.role.part === 'figures' && each.score >= 4,
-  )
+  const said = view.matches.some(({ value }) => value.kind === 'claim' && value.how === 'said')
+  const claims = said
+    ? candidatesOf(shape, view, setting, taken).filter(
+        (each) => each.role.part === 'figures' && each.score >= 4,
+      )
+    : []
   const free = view.pieces.filter(
     (piece) => !taken.has(piece) && !claims.some((claim) => claim.piece === piece && claim.why === 'claimed'),
   )
@@ -102,7 +105,7 @@ export function interpret(
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)
   const score = ask + fitPoints(shape, chosen.length, given, left, aside)
-  const plainest = view.matches.reduce(
+  const plainest = (view.byQuestion.get(shape.id) ?? []).reduce(
     (most, { value }) =>
       value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most,
     0,
@@ -165,11 +168,11 @@ function asides(view: View): Set<Piece> {
 }
 
 /** How plainly the line asks this question: the strongest phrase, and less and less of the others. */
-function askPoints(question: string, view: View): number {
+export function askPoints(question: string, view: View): number {
   const points: number[] = []
   let against = 0
   const seen = new Set<number>()
-  for (const { value, from } of view.matches) {
+  for (const { value, from } of view.byQuestion.get(question) ?? []) {
     if (value.kind !== 'ask' || value.question !== question) continue
     if (value.points < 0) against = Math.min(against, value.points)
     else if (!seen.has(from)) {

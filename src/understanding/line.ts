@@ -12,7 +12,13 @@ import { type Token, tokensOf } from './tokens'
 import { inOneWord } from './words'
 
 /** One way of seeing the numbers of a line: lists as lists, or each number by itself. */
-export type View = { pieces: readonly Piece[]; items: readonly Item[]; matches: readonly Match<Meaning>[] }
+export type View = {
+  pieces: readonly Piece[]
+  items: readonly Item[]
+  matches: readonly Match<Meaning>[]
+  /** What phrases say of one question alone, by its id; what they say of any stands under ''. */
+  byQuestion: ReadonlyMap<string, readonly Match<Meaning>[]>
+}
 
 /** A line taken apart. */
 export type Line = {
@@ -27,9 +33,28 @@ export type Line = {
 /** More pieces than any question takes; further ones are left aside, so that the work stays bounded. */
 const MOST_PIECES = 240
 
+const questionOf = ({ value }: Match<Meaning>): string => ('question' in value && value.question) || ''
+
+function groupedByQuestion(matches: readonly Match<Meaning>[]): Map<string, Match<Meaning>[]> {
+  const groups = new Map<string, Match<Meaning>[]>()
+  for (const match of matches) {
+    const group = groups.get(questionOf(match))
+    if (group) group.push(match)
+    else groups.set(questionOf(match), [match])
+  }
+  return groups
+}
+
+/** What phrases say of a question: its own, and those that hold for every question. */
+export const matchesFor = (view: View, question: string): Match<Meaning>[] => [
+  ...(view.byQuestion.get(question) ?? []),
+  ...(view.byQuestion.get('') ?? []),
+]
+
 function viewOf(tokens: readonly Token[], pieces: readonly Piece[]): View {
   const items = itemsOf(tokens, pieces)
-  return { pieces, items, matches: book.matches(items) }
+  const matches = book.matches(items)
+  return { pieces, items, matches, byQuestion: groupedByQuestion(matches) }
 }
 
 /** Degrees of no named scale are Celsius where lengths are in metres; elsewhere they stay open. */

@@ -1,5 +1,5 @@
 import { type Meaning, roleWords } from './book'
-import type { View } from './line'
+import { matchesFor, type View } from './line'
 import type { QuestionShape } from './shape'
 
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
@@ -9,7 +9,7 @@ export function meaningsOf(
 ): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
   type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number }
   const byField = new Map<string, Found[]>()
-  for (const { value, from, to } of view.matches) {
+  for (const { value, from, to } of matchesFor(view, shape.id)) {
     if (value.kind !== 'means' || (value.question !== undefined && value.question !== shape.id)) continue
     if (!(value.id in shape.inputs)) continue
     byField.set(value.id, [...(byField.get(value.id) ?? []), { ...value, from, to }])

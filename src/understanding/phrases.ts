@@ -182,7 +182,27 @@ function seconds(nodes: readonly Node[]): ReadonlySet<string> | undefined {
 
 const QUANTITY = '@'
 
-type Phrase<T> = { nodes: readonly Node[]; value: T }
+/** Words of which the line must hold at least one each, where a phrase has such parts. */
+function needed(nodes: readonly Node[]): ReadonlySet<string>[] {
+  return nodes.flatMap((node) => {
+    if (node.kind === 'word') return [new Set([node.text])]
+    if (node.kind !== 'either' || node.optional) return []
+    const words = new Set<string>()
+    const open = node.ways.map((way) => beginnings(way, words)).includes(true)
+    return open || words.has(QUANTITY) ? [] : [words]
+  })
+}
+
+/** A filed phrase. What was last found out about it is kept beside it, so that a line asks only once. */
+type Phrase<T> = {
+  nodes: readonly Node[]
+  needs: readonly ReadonlySet<string>[]
+  value: T
+  /** The line for which `possible` was settled, and the item at which it was last tried. */
+  line: number
+  possible: boolean
+  item: number
+}
 
 /** The words of an item under which phrases are filed: itself, and without an s at its end. */
 function keysOf(item: Item | undefined): readonly string[] {
@@ -191,6 +211,11 @@ function keysOf(item: Item | undefined): readonly string[] {
   const { text } = item
   if (!text.endsWith('s')) return [text]
   return text.endsWith('es') ? [text, text.slice(0, -1), text.slice(0, -2)] : [text, text.slice(0, -1)]
+}
+
+const holdsOne = (words: ReadonlySet<string>, present: ReadonlySet<string>): boolean => {
+  for (const word of words) if (present.has(word)) return true
+  return false
 }
 
 /** Phrases by the word they begin with, and there by the one that must follow it. */
@@ -207,25 +232,29 @@ class Shelf<T> {
     }
   }
 
-  gather(next: readonly string[], into: Set<Phrase<T>>): void {
-    for (const phrase of this.free) into.add(phrase)
-    for (const key of next) for (const phrase of this.bySecond.get(key) ?? []) into.add(phrase)
+  /** Calls `tried` for each phrase that may begin here and go on with one of `next`. */
+  each(next: readonly string[], tried: (phrase: Phrase<T>) => void): void {
+    for (const phrase of this.free) tried(phrase)
+    for (const key of next) for (const phrase of this.bySecond.get(key) ?? []) tried(phrase)
   }
 }
 
 /** Many phrases, looked for in a line all at once. */
 export class PhraseBook<T> {
   private readonly shelves = new Map<string, Shelf<T>>()
+  private lines = 0
+  private tries = 0
 
   /** @throws Error where the phrase could begin with anything */
   add(nodes: readonly Node[], value: T): void {
     const first = new Set<string>()
     if (beginnings(nodes, first)) throw new Error('a phrase cannot begin with ..., nor be empty')
     const second = seconds(nodes)
+    const phrase = { nodes, needs: needed(nodes), value, line: 0, possible: false, item: 0 }
     for (const word of first) {
       const shelf = this.shelves.get(word) ?? new Shelf<T>()
       this.shelves.set(word, shelf)
-      shelf.add({ nodes, value }, second)
+      shelf.add(phrase, second)
     }
   }
 
@@ -233,19 +262,37 @@ export class PhraseBook<T> {
   matches(items: readonly Item[]): Match<T>[] {
     const found: Match<T>[] = []
     const keys = items.map(keysOf)
+    const present = new Set(keys.flat())
+    this.lines += 1
     items.forEach((_, from) => {
-      const phrases = new Set<Phrase<T>>()
-      for (const key of keys[from] ?? []) this.shelves.get(key)?.gather(keys[from + 1] ?? [], phrases)
-      for (const { nodes, value } of phrases) {
-        let subjects = 0
-        findFrom(nodes, 0, items, from, undefined, (to, subject) => {
-          const bit = 1 << (subject === undefined ? 0 : 1 + ((subject - from) % 30))
-          if (subjects & bit) return
-          subjects |= bit
-          found.push({ value, from, to, subject })
+      this.tries += 1
+      for (const key of keys[from] ?? []) {
+        this.shelves.get(key)?.each(keys[from + 1] ?? [], (phrase) => {
+          if (this.worthTrying(phrase, present)) this.tryAt(phrase, items, from, found)
         })
       }
     })
     return found
+  }
+
+  /** Whether the line has every word that the phrase needs, and the phrase was not yet tried at this item. */
+  private worthTrying(phrase: Phrase<T>, present: ReadonlySet<string>): boolean {
+    if (phrase.line !== this.lines) {
+      phrase.line = this.lines
+      phrase.possible = phrase.needs.every((words) => holdsOne(words, present))
+    }
+    if (!phrase.possible || phrase.item === this.tries) return false
+    phrase.item = this.tries
+    return true
+  }
+
+  private tryAt({ nodes, value }: Phrase<T>, items: readonly Item[], from: number, found: Match<T>[]): void {
+    let subjects = 0
+    findFrom(nodes, 0, items, from, undefined, (to, subject) => {
+      const bit = 1 << (subject === undefined ? 0 : 1 + ((subject - from) % 30))
+      if (subjects & bit) return
+      subjects |= bit
+      found.push({ value, from, to, subject })
+    })
   }
 }

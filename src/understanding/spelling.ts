@@ -2,7 +2,7 @@ import type { Token } from './tokens'
 import { numberWords, vocabulary } from './vocabulary'
 
 /** At most so many words of one line are looked up, so that a long line of nonsense stays cheap. */
-const MOST_LOOKED_UP = 40
+const MOST_LOOKED_UP = 24
 
 /**
  * How many letters apart two words are: left out, put in, changed, or two neighbours swapped (optimal string

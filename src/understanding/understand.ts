@@ -149,11 +149,7 @@ function follow(
       ? undefined
       : stillMissing(shape, carried, line, reading)
   }
-  const same =
-    claim === undefined &&
-    change.dropped.size === 0 &&
-    [...change.set].every(([id, raw]) => JSON.stringify(raw) === JSON.stringify(carried.get(id)))
-  if (nothing || (same && reading.unclear.length === 0)) return askAgain(shape, carried, line, reading)
+  if (nothing) return askAgain(shape, carried, line, reading)
   return finish(followed(shape, reading, carried, change, claim, line), line)
 }
 

@@ -1,19 +1,19 @@
 import { mkdtemp, rm } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { basename, join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { build } from 'vite'
 import { afterAll } from 'vitest'
 
-/** A folder of its own for one test file, gone afterwards; readable by any user of the machine. */
+/** A folder of its own for one test file, gone afterwards. */
 export async function temporaryFolder(): Promise<string> {
   const folder = await mkdtemp(join(tmpdir(), 'ladderside-jobs-'))
   afterAll(() => rm(folder, { recursive: true, force: true }))
   return folder
 }
 
-/** Builds a script of this folder into one file that plain Node runs, so that starting it costs little. */
+/** Builds a script (its path from this folder) into one file that plain Node runs, so that starting it costs little. */
 export async function built(script: string, folder: string): Promise<string> {
   const driver = createRequire(import.meta.url).resolve('better-sqlite3')
   await build({
@@ -35,5 +35,5 @@ export async function built(script: string, folder: string): Promise<string> {
       },
     },
   })
-  return join(folder, script.replace(/\.ts$/, '.mjs'))
+  return join(folder, basename(script).replace(/\.ts$/, '.mjs'))
 }

@@ -298,7 +298,7 @@ describe('replayed and reordered requests', () => {
         for (const each of [first, second]) {
           const listed = value(await each.listJobs({ limit: 500 })).jobs.find((one) => one.id === id)
           const { notes: _, ...summary } = open.job
-          if (listed) expect(listed).toEqual({ ...summary, entries: open.thread.length })
+          expect(listed).toEqual({ ...summary, entries: open.thread.length })
         }
       }),
       { numRuns: 150 },

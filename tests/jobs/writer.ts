@@ -1,7 +1,9 @@
 import { writeSync } from 'node:fs'
 import { newId } from '../../src/jobs/identifier'
+import type { JobLog } from '../../src/jobs/job-log'
+import type { Outcome } from '../../src/jobs/refusal'
 import { openJobLog } from '../../src/jobs/sqlite-job-log'
-import { change, entry, fact, job, longAnswer, value, withdrawal } from './samples'
+import { change, entry, fact, job, longAnswer, withdrawal } from './samples'
 
 /**
  * Writes to a log as fast as it can and prints what was acknowledged, one line each: `<kind> <id>`.
@@ -16,36 +18,33 @@ const say = (line: string): void => {
 }
 const now = (): string => new Date().toISOString()
 
-async function write(): Promise<void> {
-  const opened = await openJobLog({ file })
-  if (!opened.ok) return say(`refused ${opened.reason}`)
-  const log = opened.value
-  const begun = job({ createdAt: now() })
-  const created = await log.createJob(begun)
-  if (!created.ok) return say(`refused ${created.reason}`)
-  say(`job ${begun.id}`)
-  for (let round = 0; round < Number(rounds); round += 1) {
-    const entryId = newId()
-    const made = entry(begun.id, { id: entryId, at: now(), said: entryId, answer: longAnswer(entryId) })
-    const provenance = { from: 'answer' as const, entryId }
-    const facts = ['voltage', 'distance'].map((field) =>
-      fact(begun.id, { field, at: now(), provenance, value: entryId }),
-    )
-    const withFacts = await log.write([
-      { kind: 'entry', record: made },
-      ...facts.map((record) => ({ kind: 'fact' as const, record })),
-    ])
-    if (!withFacts.ok) return say(`refused ${withFacts.reason}`)
-    say(`entry ${entryId}`)
-    const renamed = change(begun.id, { name: `Round ${round}` }, { at: now() })
-    value(await log.changeJob(renamed))
-    say(`change ${renamed.id}`)
-    const taken = withdrawal(begun.id, facts[0]?.id ?? '', { at: now() })
-    value(await log.withdrawFact(taken))
-    say(`withdrawal ${taken.factId}`)
-  }
-  await log.close()
-  say('done')
+/** Ends the writer at the first thing that is refused. */
+function keptOrOut<T>(outcome: Outcome<T>): T {
+  if (outcome.ok) return outcome.value
+  say(`refused ${outcome.reason}`)
+  process.exit()
 }
 
-await write()
+async function writeRound(log: JobLog, jobId: string, round: number): Promise<void> {
+  const id = newId()
+  const made = entry(jobId, { id, at: now(), said: id, answer: longAnswer(id) })
+  const provenance = { from: 'answer' as const, entryId: id }
+  const facts = ['voltage', 'distance'].map((field) =>
+    fact(jobId, { field, at: now(), provenance, value: id }),
+  )
+  const withFacts = facts.map((record) => ({ kind: 'fact' as const, record }))
+  keptOrOut(await log.write([{ kind: 'entry', record: made }, ...withFacts]))
+  say(`entry ${id}`)
+  const renamed = keptOrOut(await log.changeJob(change(jobId, { name: `Round ${round}` }, { at: now() })))
+  say(`change ${renamed.id}`)
+  const factId = facts[0]?.id ?? ''
+  keptOrOut(await log.withdrawFact(withdrawal(jobId, factId, { at: now() })))
+  say(`withdrawal ${factId}`)
+}
+
+const log = keptOrOut(await openJobLog({ file }))
+const begun = keptOrOut(await log.createJob(job({ createdAt: now() })))
+say(`job ${begun.id}`)
+for (let round = 0; round < Number(rounds); round += 1) await writeRound(log, begun.id, round)
+await log.close()
+say('done')

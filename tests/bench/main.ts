@@ -1,10 +1,12 @@
 import type { Measured } from './measured'
 import { benchQuestionsApi } from './questions-api'
 import { benchTapeNetwork } from './tape-network'
+import { benchUnderstanding } from './understanding'
 
 const benches: Record<string, () => Promise<Measured[]>> = {
   'tape-network': benchTapeNetwork,
   'questions-api': benchQuestionsApi,
+  understanding: benchUnderstanding,
 }
 
 const wanted = process.argv.slice(2)

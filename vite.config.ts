@@ -8,6 +8,13 @@ export default defineConfig({
     ssr: true,
     target: 'node20',
     outDir: 'dist',
-    rollupOptions: { input: { server: 'src/server.ts', registry: 'src/questions/registry.ts' } },
+    rollupOptions: {
+      input: {
+        server: 'src/server.ts',
+        registry: 'src/questions/registry.ts',
+        backup: 'src/jobs/backup-command.ts',
+        restore: 'src/jobs/restore-command.ts',
+      },
+    },
   },
 })

@@ -1,3 +1,4 @@
+import { benchJobs } from './jobs'
 import type { Measured } from './measured'
 import { benchQuestionsApi } from './questions-api'
 import { benchTapeNetwork } from './tape-network'
@@ -7,6 +8,7 @@ const benches: Record<string, () => Promise<Measured[]>> = {
   'tape-network': benchTapeNetwork,
   'questions-api': benchQuestionsApi,
   understanding: benchUnderstanding,
+  jobs: benchJobs,
 }
 
 const wanted = process.argv.slice(2)

@@ -2,16 +2,13 @@ import { execFileSync, spawn, spawnSync } from 'node:child_process'
 import { once } from 'node:events'
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
-import { beforeAll, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import { backUp, restore } from '../../src/jobs/backup'
 import { openJobLog } from '../../src/jobs/sqlite-job-log'
 import { built, temporaryFolder } from './built'
 import { entry, job, value } from './samples'
 
-let folder = ''
-beforeAll(async () => {
-  folder = await temporaryFolder()
-})
+const folder = temporaryFolder()
 
 /** A log with one job, closed. */
 async function withOneJob(name: string): Promise<{ file: string; id: string }> {

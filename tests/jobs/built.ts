@@ -1,4 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises'
+import { mkdtempSync, rmSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { basename, join } from 'node:path'
@@ -6,10 +6,10 @@ import { pathToFileURL } from 'node:url'
 import { build } from 'vite'
 import { afterAll } from 'vitest'
 
-/** A folder of its own for one test file, gone afterwards. */
-export async function temporaryFolder(): Promise<string> {
-  const folder = await mkdtemp(join(tmpdir(), 'ladderside-jobs-'))
-  afterAll(() => rm(folder, { recursive: true, force: true }))
+/** A folder of its own for one test file, gone afterwards; to be asked for where the file begins. */
+export function temporaryFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'ladderside-jobs-'))
+  afterAll(() => rmSync(folder, { recursive: true, force: true }))
   return folder
 }
 

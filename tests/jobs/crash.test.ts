@@ -11,10 +11,9 @@ import { longAnswer, value } from './samples'
 const lanes = 4
 const killsPerLane = 55
 
-let folder = ''
+const folder = temporaryFolder()
 let writer = ''
 beforeAll(async () => {
-  folder = await temporaryFolder()
   writer = await built('writer.ts', folder)
 })
 

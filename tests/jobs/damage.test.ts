@@ -11,13 +11,12 @@ import { change, entry, fact, job, longAnswer, value, withdrawal } from './sampl
 
 const pageBytes = 4096
 
-let folder = ''
+const folder = temporaryFolder()
 let sound = ''
 /** What is in the sound log, as it should be read. */
 const jobs: { id: string; read: unknown }[] = []
 
 beforeAll(async () => {
-  folder = await temporaryFolder()
   sound = join(folder, 'sound.sqlite')
   const log = value(await openJobLog({ file: sound }))
   for (let count = 0; count < 8; count += 1) {

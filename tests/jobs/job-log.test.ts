@@ -8,10 +8,9 @@ import { openJobLog } from '../../src/jobs/sqlite-job-log'
 import { temporaryFolder } from './built'
 import { change, entry, fact, job, minute, value, withdrawal } from './samples'
 
-let folder = ''
+const folder = temporaryFolder()
 let log: JobLog
 beforeAll(async () => {
-  folder = await temporaryFolder()
   log = value(await openJobLog({ file: join(folder, 'jobs.sqlite') }))
 })
 

@@ -12,10 +12,9 @@ const fixtures = join(import.meta.dirname, 'fixtures')
 const fixture = (name: string): Record<string, unknown> =>
   JSON.parse(readFileSync(join(fixtures, name), 'utf8'))
 
-let folder = ''
+const folder = temporaryFolder()
 let log: JobLog
 beforeAll(async () => {
-  folder = await temporaryFolder()
   log = value(await openJobLog({ file: join(folder, 'jobs.sqlite') }))
 })
 

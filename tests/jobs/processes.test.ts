@@ -7,10 +7,9 @@ import { openJobLog } from '../../src/jobs/sqlite-job-log'
 import { built, temporaryFolder } from './built'
 import { entry, job, minute, value } from './samples'
 
-let folder = ''
+const folder = temporaryFolder()
 let writer = ''
 beforeAll(async () => {
-  folder = await temporaryFolder()
   writer = await built('writer.ts', folder)
 })
 

@@ -42,7 +42,16 @@ export function replyTo(text: string, following?: Following, explain = false): R
   const question =
     understood.kind === 'answer' && understood.question ? questionById(understood.question) : undefined
   if (!question) return { reply, typed }
-  return { reply: { ...reply, ...answeredOf(question, understood.raw) }, typed }
+  return { reply: asked(reply, answeredOf(question, understood.raw)), typed }
+}
+
+/** A reply with its answer; what the question refuses is no input of the reading. */
+function asked(reply: Reply, answered: Partial<Reply>): Reply {
+  const { reading } = reply
+  const refused = answered.missing?.[0]?.field
+  if (!reading || refused === undefined) return { ...reply, ...answered }
+  const { [refused]: _, ...inputs } = reading.inputs
+  return { ...reply, ...answered, reading: { ...reading, inputs } }
 }
 
 /** The answer to a question's raw inputs, or the first thing that is wrong with them, asked for again. */

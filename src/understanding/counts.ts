@@ -53,6 +53,7 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   const spoken = words.some((word) => EACH.has(word) || word === 'all')
   if (words.some((word) => ['.', ';', '?', 'and', 'plus'].includes(word))) return false
   if (each || spoken) return words.length >= 1
+  if (words.length === 1 && words[0] === 'of') return true
   if (words[0] === 'of' && ['them', 'these', 'those', 'the'].includes(words[1] ?? '') && words.length <= 5)
     return true
   const last = words[words.length - 1] ?? ''

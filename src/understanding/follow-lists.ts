@@ -58,8 +58,20 @@ export function swappedCables(id: string, raw: Raw, before: Raw | undefined, lin
   return joinedCables(rest, [into])
 }
 
-/** "what if they're 100 watt drivers": as many as before. */
+type CountedRow = { readonly count: Raw; readonly [column: string]: Raw }
+
+const oneCountedRow = (raw: Raw | undefined): raw is readonly [CountedRow] => {
+  const [first, ...more] = Array.isArray(raw) ? (raw as Raw[]) : []
+  return more.length === 0 && typeof first === 'object' && !Array.isArray(first) && 'count' in first
+}
+
+const countSaid = (line: Line): boolean =>
+  (line.views[0]?.pieces ?? []).some((piece) => piece.counted || piece.bare !== undefined)
+
+/** "what if they're 100 watt drivers", "make them 12 mm": as many as before. */
 export function asManyAsBefore(raw: Raw, before: Raw | undefined, line: Line): Raw {
+  if (oneCountedRow(before) && oneCountedRow(raw) && !countSaid(line))
+    return [{ ...(raw[0] as object), count: before[0].count as Raw }]
   const alike =
     Array.isArray(before) &&
     before.length > 1 &&

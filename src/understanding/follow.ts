@@ -1,6 +1,7 @@
 import { askings } from './asking'
 import { roleWords } from './book'
 import { asManyAsBefore, changedCount, GROWING, joinedCables, recounted, swappedCables } from './follow-lists'
+import { otherItem, swappedItems } from './follow-items'
 import { otherBox, otherFeeds, otherHot } from './follow-rows'
 import { placeOf } from './items'
 import type { Line, View } from './line'
@@ -62,6 +63,10 @@ const scaled = (raw: Raw, by: number): Raw | undefined => {
   if (Array.isArray(raw)) {
     const items = raw.map((item: Raw) => scaled(item, by))
     return items.every((item) => item !== undefined) ? (items as Raw[]) : undefined
+  }
+  if (typeof raw === 'object') {
+    const count = 'count' in raw ? Number((raw as { count: Raw }).count) * by : 0
+    return Number.isInteger(count) && count > 0 ? { ...raw, count: String(count) } : undefined
   }
   const number = numberIn(raw)
   return number && `${clean(number.value * by)} ${number.unit}`
@@ -133,6 +138,8 @@ export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, 
     }
   }
   for (const follow of follows) applyNamed(shape, view, carried, follow, change, reading)
+  otherItem(reading, carried, follows, change, line)
+  swappedItems(reading, carried, change, line)
   if (shape.id === 'box-fill') otherBox(reading, carried, change, line)
   if (shape.id === 'shared-neutral') otherHot(view, carried, change, line)
   if (shape.id === 'along-the-tape') otherFeeds(carried, change)

@@ -100,7 +100,9 @@ export function interpret(
       )
     } else claim = claimOf(shape, candidate, said)
   }
-  unclear.push(...strays(all, chosen, used), ...openDegrees(shape, view, used))
+  const stray = strays(all, chosen, used)
+  for (const { field } of stray) given.delete(field)
+  unclear.push(...stray, ...openDegrees(shape, view, used))
   for (const { pieces } of unclear) for (const piece of pieces) used.delete(piece)
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)

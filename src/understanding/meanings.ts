@@ -1,6 +1,15 @@
 import { type Meaning, roleWords } from './book'
 import { matchesFor, type View } from './line'
 import type { QuestionShape } from './shape'
+import { listed } from './vocabulary'
+
+const NEGATIONS = listed('negations')
+
+/** How much a phrase says: its length; "no clamps" outweighs "clamps in it". */
+const weight = (view: View, { from, to }: { from: number; to: number }): number => {
+  const first = view.items[from]
+  return to - from + (first?.kind === 'word' && NEGATIONS.has(first.text) ? 10 : 0)
+}
 
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
 export function meaningsOf(
@@ -17,7 +26,9 @@ export function meaningsOf(
   const given = new Map<string, { value: string; from: number; to: number }>()
   const unclear: string[] = []
   for (const [id, found] of byField) {
-    const longest = [...found].sort((a, b) => b.to - b.from - (a.to - a.from) || b.words - a.words)
+    const longest = [...found].sort(
+      (a, b) => weight(view, b) - weight(view, a) || b.words - a.words,
+    )
     const kept: Found[] = []
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)

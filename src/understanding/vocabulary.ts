@@ -29,6 +29,8 @@ const Vocabulary = z.strictObject({
     streets: sayings,
     money: sayings,
   }),
+  /** Which item of a list: from its beginning, or below zero from its end. */
+  places: weighted,
   lists: z.record(z.string(), sayings),
   rowWords: z.string(),
   plainWords: z.string(),

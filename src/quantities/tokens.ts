@@ -1,3 +1,4 @@
+import { fractionSigns } from './fractions'
 import { unitAt } from './spellings'
 
 /** A piece of a typed quantity, with whether a space stands before it. */
@@ -7,18 +8,6 @@ export type Token = { spaced: boolean } & (
   | { kind: 'sign'; sign: Sign }
 )
 export type Sign = '+' | '-' | '*' | '/' | '(' | ')' | 'per' | 'and'
-
-const VULGAR_FRACTIONS: Readonly<Record<string, string>> = {
-  '½': '1/2',
-  '¼': '1/4',
-  '¾': '3/4',
-  '⅛': '1/8',
-  '⅜': '3/8',
-  '⅝': '5/8',
-  '⅞': '7/8',
-  '⅓': '1/3',
-  '⅔': '2/3',
-}
 
 const LIKENESSES: readonly (readonly [RegExp, string])[] = [
   [/[’‘′`´]/g, "'"],
@@ -37,7 +26,7 @@ const LIKENESSES: readonly (readonly [RegExp, string])[] = [
 /** Brings look-alike characters to one form: typographic quotes and dashes, ready-made fractions, spaces. */
 function plainCharacters(text: string): string {
   const spelled = text.replace(/(\d?)([½¼¾⅛⅜⅝⅞⅓⅔])/g, (_, digit: string, fraction: string) =>
-    digit === '' ? `${VULGAR_FRACTIONS[fraction]}` : `${digit} ${VULGAR_FRACTIONS[fraction]}`,
+    digit === '' ? `${fractionSigns[fraction]}` : `${digit} ${fractionSigns[fraction]}`,
   )
   return LIKENESSES.reduce((plain, [likeness, form]) => plain.replace(likeness, form), spelled).trim()
 }

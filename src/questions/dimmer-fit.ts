@@ -9,7 +9,6 @@ import {
   type SidesRemoved,
 } from '../calculators/dimmer'
 import { classTwoLimitA } from '../tables/class-two'
-import type { Claim } from './common/claim'
 import {
   assumed,
   choice,
@@ -28,6 +27,7 @@ import { exactly, printValue } from './common/printing'
 import { asInputs, defineQuestion, type Step } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
 import { nearestChange } from './common/search'
+import type { Claim } from './common/spec'
 import { type Judged, use, verdictOf, verdictOfOne } from './common/verdict'
 import { questionWordsOf } from './common/words'
 

@@ -12,7 +12,6 @@ import {
 import type { Strands } from '../calculators/conductor'
 import { printConductorSize } from '../quantities/conductor-size'
 import { capacityStep, resistanceStep } from './common/cable-steps'
-import type { Claim } from './common/claim'
 import { classTwoStep, isPastClassTwo } from './common/class-two'
 import {
   assumed,
@@ -30,6 +29,7 @@ import { exactly, printValue } from './common/printing'
 import { asInputs, type Composition, defineQuestion, type Outcome, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
 import { nearestChange } from './common/search'
+import type { Claim } from './common/spec'
 import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 

@@ -5,7 +5,6 @@ import type { System } from '../quantities/systems'
 import { type DrillBit, drillBitRules } from '../tables/drill-bits'
 import { emt, racewayRules } from '../tables/raceways'
 import type { Assumption } from './common/answer'
-import type { Claim } from './common/claim'
 import {
   assumed,
   choice,
@@ -30,6 +29,7 @@ import {
 } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
 import { faultMessage } from './common/shared-words'
+import type { Claim } from './common/spec'
 import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 

@@ -1,3 +1,4 @@
+import { fractionSigns } from '../quantities/fractions'
 import { readQuantity } from '../quantities/read'
 import { boxes } from './boxes'
 
@@ -58,16 +59,6 @@ const gangWords: Record<string, number> = {
 
 const wordsThatSayNothing =
   /^(?:a|an|the|box|boxes|metal|steel|deep|depth|wide|by|x|in|inch|inches|marked|of)$/
-
-const fractions: Record<string, string> = {
-  '½': '1/2',
-  '¼': '1/4',
-  '¾': '3/4',
-  '⅛': '1/8',
-  '⅜': '3/8',
-  '⅝': '5/8',
-  '⅞': '7/8',
-}
 
 const volumeUnit =
   /\b(?:cu\.?\s*in\b\.?|cubic\s+(?:inch(?:es)?|in\b|cm\b|centimet(?:re|er)s?)|in3|in\^3|cm3|cm\^3|cc)|(?:in|cm)³/i
@@ -171,7 +162,7 @@ function readWords(text: string): Said | (BoxReading & { ok: false }) {
 function pieces(text: string): string[] {
   const plain = text
     .toLowerCase()
-    .replace(/[½¼¾⅛⅜⅝⅞]/g, (sign) => ` ${fractions[sign]}`)
+    .replace(/[½¼¾⅛⅜⅝⅞]/g, (sign) => ` ${fractionSigns[sign]}`)
     .replace(/["”″×*,]/g, (sign) => (sign === '×' || sign === '*' ? ' x ' : ' '))
     .replace(/(\d)\s*(?:inches|inch|in)\b/g, '$1 ')
     .replace(/([\d ])x(?=[\d ])/g, '$1 x ')

@@ -1,17 +1,7 @@
+import { fractionSigns } from '../quantities/fractions'
+
 /** The greatest length of a line that is read; what lies beyond is cut off. */
 export const LONGEST_LINE = 8000
-
-const FRACTIONS: Readonly<Record<string, string>> = {
-  '½': '1/2',
-  '¼': '1/4',
-  '¾': '3/4',
-  '⅛': '1/8',
-  '⅜': '3/8',
-  '⅝': '5/8',
-  '⅞': '7/8',
-  '⅓': '1/3',
-  '⅔': '2/3',
-}
 
 const LIKENESSES: readonly (readonly [RegExp, string])[] = [
   [/\u00ad|[\u200b-\u200f\u2060\ufeff]/g, ''],
@@ -41,7 +31,7 @@ export function plainCharacters(text: string): string {
   const spelled = text
     .slice(0, LONGEST_LINE)
     .replace(/(\d?)[ ]?([½¼¾⅛⅜⅝⅞⅓⅔])/g, (_, digit: string, fraction: string) =>
-      digit === '' ? ` ${FRACTIONS[fraction]}` : `${digit} ${FRACTIONS[fraction]}`,
+      digit === '' ? ` ${fractionSigns[fraction]}` : `${digit} ${fractionSigns[fraction]}`,
     )
   const plain = LIKENESSES.reduce((line, [likeness, form]) => line.replace(likeness, form), spelled)
   return plain.replace(/[\uff01-\uff5e]/g, (wide) => String.fromCharCode(wide.charCodeAt(0) - 0xfee0))

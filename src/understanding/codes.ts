@@ -2,7 +2,7 @@ import { readBox } from '../tables/box-codes'
 import { allowanceIn3 } from '../tables/boxes'
 import { readCable } from '../tables/cable-codes'
 import { lumber } from '../tables/lumber'
-import { numeralAt } from './numbers'
+import { addedPart, numeralAt } from './numbers'
 import { emptyPiece, type Piece } from './pieces'
 import type { Token } from './tokens'
 import { unitAt } from './units'
@@ -132,6 +132,8 @@ const BETWEEN = new Set([
   'j',
 ])
 
+const RELATIVE = new Set(['that', 'which', 'is', 'and', 'its', 'it'])
+
 type Said = { shape?: string; gangs?: number; sizes: number[]; box: boolean; to: number; crosses: number }
 
 /** Reads on from a token as long as it goes on describing a box. */
@@ -139,7 +141,7 @@ function describedBox(tokens: Tokens, from: number): Said {
   const said: Said = { sizes: [], box: false, to: from, crosses: 0 }
   for (let at = from; at < Math.min(tokens.length, from + 18); ) {
     const word = text(tokens, at)
-    const number = numeralAt(tokens, at)
+    const number = numeralAt(tokens, at) ?? inchAndPart(tokens, at)
     const shape = SHAPES[word]
     if (number && ['gang', 'gangs'].includes(text(tokens, number.to))) {
       if (said.gangs !== undefined) break
@@ -170,7 +172,7 @@ function describedBox(tokens: Tokens, from: number): Said {
     } else if (at > from && word === 'in' && tokens[at - 1]?.kind === 'numeral') {
       at += 1
     } else if (
-      word === ',' &&
+      (word === ',' || RELATIVE.has(word)) &&
       (deepFollows(tokens, at + 1) || (said.shape && said.sizes.length === 0 && crossFollows(tokens, at + 1)))
     )
       at += 1
@@ -195,11 +197,27 @@ function mayBeSize(tokens: Tokens, at: number, to: number, said: Said): boolean 
   )
 }
 
-const deepFollows = (tokens: Tokens, at: number): boolean => {
-  const number = numeralAt(tokens, at)
+const deepFollows = (tokens: Tokens, from: number): boolean => {
+  const at = RELATIVE.has(text(tokens, from)) ? deepFrom(tokens, from) : from
+  const number = numeralAt(tokens, at) ?? inchAndPart(tokens, at)
   if (number === undefined) return false
   const unit = ['in', 'inch', 'inches', '"'].includes(text(tokens, number.to)) ? 1 : 0
   return text(tokens, number.to + unit) === 'deep'
+}
+
+/** "that is", "which is", "and" before how deep a box is. */
+const deepFrom = (tokens: Tokens, from: number): number => {
+  let at = from
+  while (RELATIVE.has(text(tokens, at))) at += 1
+  return at
+}
+
+/** "an inch and a half", without a number before it. */
+const inchAndPart = (tokens: Tokens, from: number): { value: number; to: number; negative: false } | undefined => {
+  const article = ['a', 'an'].includes(text(tokens, from)) ? 1 : 0
+  if (text(tokens, from + article) !== 'inch') return undefined
+  const part = addedPart(tokens, from + article + 1)
+  return part && { value: 1 + part.value, to: part.to, negative: false }
 }
 
 const crossFollows = (tokens: Tokens, at: number): boolean => {

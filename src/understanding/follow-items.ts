@@ -110,7 +110,12 @@ function namesItem(view: View, at: number, id: string, lists: number): boolean {
 }
 
 /** An item with another value, or with one added to or taken from the one it has. */
-function changed(item: Field<unknown>, before: Raw, piece: Piece, how: Follow['how'] | undefined): Raw | undefined {
+function changed(
+  item: Field<unknown>,
+  before: Raw,
+  piece: Piece,
+  how: Follow['how'] | undefined,
+): Raw | undefined {
   if (!isRow(before)) return newValue(item, before, piece, how)
   for (const [column, { field }] of Object.entries(item.columns ?? {})) {
     const raw = column === 'count' ? undefined : newValue(field, before[column], piece, how)

@@ -1,7 +1,7 @@
 import { askings } from './asking'
 import { roleWords } from './book'
-import { asManyAsBefore, changedCount, GROWING, joinedCables, recounted, swappedCables } from './follow-lists'
 import { otherItem, swappedItems } from './follow-items'
+import { asManyAsBefore, changedCount, GROWING, joinedCables, recounted, swappedCables } from './follow-lists'
 import { otherBox, otherFeeds, otherHot } from './follow-rows'
 import { placeOf } from './items'
 import type { Line, View } from './line'

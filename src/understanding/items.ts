@@ -4,7 +4,8 @@ import type { Token } from './tokens'
 /** The line as phrases see it: words, quantities, and the marks that divide it. */
 export type Item =
   | { kind: 'word'; text: string; token: number }
-  | { kind: 'piece'; piece: Piece; token: number }
+  /** `text` where it is one bare number, which a phrase may name: "one circuit". */
+  | { kind: 'piece'; piece: Piece; token: number; text?: string }
   | { kind: 'comma'; token: number }
   | { kind: 'stop'; token: number }
 
@@ -18,7 +19,8 @@ export function itemsOf(tokens: readonly Token[], pieces: readonly Piece[]): Ite
   for (let at = 0; at < tokens.length; at++) {
     const piece = pieces[next]
     if (piece && piece.from === at) {
-      items.push({ kind: 'piece', piece, token: at })
+      const text = piece.bare !== undefined && piece.to === at + 1 ? tokens[at]?.text : undefined
+      items.push({ kind: 'piece', piece, token: at, ...(text === undefined ? {} : { text }) })
       at = piece.to - 1
       next += 1
       continue

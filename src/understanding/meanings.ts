@@ -26,9 +26,7 @@ export function meaningsOf(
   const given = new Map<string, { value: string; from: number; to: number }>()
   const unclear: string[] = []
   for (const [id, found] of byField) {
-    const longest = [...found].sort(
-      (a, b) => weight(view, b) - weight(view, a) || b.words - a.words,
-    )
+    const longest = [...found].sort((a, b) => weight(view, b) - weight(view, a) || b.words - a.words)
     const kept: Found[] = []
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)

@@ -88,16 +88,18 @@ function readNode(reader: Reader, groups: ReadonlyMap<string, Node>, canonical: 
 }
 
 const isWord = (item: Item | undefined, text: string): boolean =>
-  item?.kind === 'word' &&
-  (item.text === text ||
-    (text.length > 2 &&
-      item.text.startsWith(text) &&
-      (item.text === `${text}s` || item.text === `${text}es`)))
+  (item?.kind === 'piece' && item.text === text) ||
+  (item?.kind === 'word' &&
+    (item.text === text ||
+      (text.length > 2 &&
+        item.text.startsWith(text) &&
+        (item.text === `${text}s` || item.text === `${text}es`))))
 
 const inGroup = (item: Item | undefined, words: ReadonlySet<string>): boolean =>
-  item?.kind === 'word' &&
-  (words.has(item.text) ||
-    (item.text.length > 3 && item.text.endsWith('s') && words.has(item.text.slice(0, -1))))
+  (item?.kind === 'piece' && item.text !== undefined && words.has(item.text)) ||
+  (item?.kind === 'word' &&
+    (words.has(item.text) ||
+      (item.text.length > 3 && item.text.endsWith('s') && words.has(item.text.slice(0, -1)))))
 
 type Found = (to: number, subject: number | undefined) => void
 
@@ -206,7 +208,7 @@ type Phrase<T> = {
 
 /** The words of an item under which phrases are filed: itself, and without an s at its end. */
 function keysOf(item: Item | undefined): readonly string[] {
-  if (item?.kind === 'piece') return [QUANTITY]
+  if (item?.kind === 'piece') return item.text === undefined ? [QUANTITY] : [QUANTITY, item.text]
   if (item?.kind !== 'word') return []
   const { text } = item
   if (!text.endsWith('s')) return [text]

@@ -15,7 +15,7 @@ export function inOneWord(tokens: readonly Token[]): Token[] {
   const out: Token[] = []
   for (let at = 0; at < tokens.length; ) {
     const token = tokens[at] as Token
-    const found = sameAs.at(tokens, at)
+    const found = endsFraction(tokens, at) ? undefined : sameAs.at(tokens, at)
     if (found === undefined) {
       out.push(token)
       at += 1
@@ -28,6 +28,10 @@ export function inOneWord(tokens: readonly Token[]): Token[] {
   }
   return moreBehind(out)
 }
+
+/** The 2 of "14/2 ends" begins no saying. */
+const endsFraction = (tokens: readonly Token[], at: number): boolean =>
+  tokens[at]?.kind === 'numeral' && tokens[at]?.glued === true && tokens[at - 1]?.text === '/'
 
 const MORE = listed('more')
 

@@ -5,22 +5,13 @@ import { readQuantity } from '../../quantities/read'
 import type { ClaimVerdict, Setting } from './answer'
 import type { Fault, Input } from './fields'
 import { dimensionOfUnit, figureUnit, printValue } from './printing'
-import type { QuestionSpec } from './question'
 import type { InputSpecs, SaidClaim, Values } from './read-inputs'
 import { sizeFault } from './relations'
 import { changedAt, movable } from './room'
 import { endOf, nearestChange } from './search'
 import { sharedSay } from './shared-words'
+import type { Claim, QuestionSpec } from './spec'
 import { holds, type Judged, use, verdictOf, verdictOfOne, worst } from './verdict'
-
-/**
- * What somebody said a figure would be: a number in the figure's JSON unit, or one of the words it may come out as; or
- * that it is fine (`verdict`).
- */
-export type Claim =
-  | { figure: string; value: number; unit: string; said: string }
-  | { figure: string; choice: string; said: string }
-  | { figure: 'verdict'; said: string }
 
 /** Reads a claim against the figure it is about; the main figure when none is named. */
 export function readClaim<F extends InputSpecs, S>(

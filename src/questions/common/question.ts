@@ -1,23 +1,19 @@
-import type { Rounding } from '../../quantities/print'
 import type { System } from '../../quantities/systems'
 import { source } from '../../tables/sources'
 import type {
   Answer,
   AnswerInput,
-  AnswerTable,
   Assumption,
   Caution,
   Figure,
-  Finding,
   NextQuestion,
   Provenance,
   Setting,
 } from './answer'
-import { type Claim, claimExample, claimHeadline, claimVerdict, readClaim } from './claim'
+import { claimExample, claimHeadline, claimVerdict, readClaim } from './claim'
 import type { Field, Input } from './fields'
 import { figureUnit, printValue } from './printing'
 import {
-  type Alternatives,
   bodySchema,
   type FieldFault,
   type InputSpecs,
@@ -28,116 +24,22 @@ import {
 } from './read-inputs'
 import { roomOf } from './room'
 import { faultMessage, sharedCautions, sharedWords } from './shared-words'
-import { type Judged, verdictOf, worst } from './verdict'
+import type { Claim, Composition, FieldError, Question, QuestionSpec } from './spec'
+import { verdictOf, worst } from './verdict'
 import { fill, type QuestionWords } from './words'
 
-export type Stage = 'size' | 'light' | 'switch' | 'look' | 'way' | 'buy' | 'prove' | 'hand-over'
-
-/** One faulty field, in words. */
-export type FieldError = { field: string; message: string; example?: string }
-
-/** A number the answer gives. */
-export type FigureSpec<S, V> = {
-  /** The fixed JSON unit; `size` stands for AWG or mm² by the rules. */
-  unit: string
-  /** The unit where it depends on the case, in place of `unit`. */
-  unitOf?(values: V): string
-  /** A claim holds when the figure comes out at least as good as claimed; `same` for words that have no order. */
-  better: 'higher' | 'lower' | 'same'
-  /** The words a figure may come out as, from the worst to the best when `better` is `higher`. */
-  choices?: readonly string[]
-  /** Such a word as a person reads it. */
-  choiceText?(choice: string): string
-  /** The safe way to round it in print. */
-  round: Rounding
-  /** `undefined` leaves the figure out of this answer. */
-  value(solution: S, values: V): number | readonly number[] | string | undefined
-  /** Where the plain print of value and unit does not say enough. */
-  text?(solution: S, values: V): string
-}
-
-/** What decides whether an answer has changed: compared at other inputs to find how far each may move. */
-export type Outcome = {
-  /** The stepped figure: a reach, a gauge, a rating, a count. */
-  step: number | string
-  /** The limit that binds. */
-  binding: string
-  judged: readonly Judged[]
-  /** Broken in a way that no limit states, such as a driver that no size covers. */
-  fails?: boolean
-  /** Judged and sound, without a degree that could be tight. */
-  sound?: boolean
-}
-
-/** A step of working; its label stands in the words. */
-export type Step = { id: string; formula: string; substituted: string; result: string; source?: string }
-
-/** The parts of an answer that only its question can compose. */
-export type Composition = {
-  headline: string
-  limits?: readonly { id: string; value: number; unit: string; text?: string; binds: boolean }[]
-  table?: AnswerTable
-  /** Ids of the question's own cautions, or of shared ones; with values where the text has placeholders. */
-  cautions: readonly (string | { id: string; values: Record<string, string> })[]
-  working: readonly Step[]
-  /** Inputs as they may be typed; `flattenInputs` writes them for an address. */
-  next: readonly { question: string; inputs: Record<string, unknown> }[]
-  picture?: { kind: string; data: unknown }
-  findings?: readonly Finding[]
-  /** Assumptions that are no input of their own. */
-  alsoAssumed?: readonly Assumption[]
-}
-
-/** What a question file declares. */
-export type QuestionSpec<F extends InputSpecs, S> = {
-  id: string
-  stage: Stage
-  words: QuestionWords
-  inputs: F
-  /** Each entry: alternatives of which exactly one is given whole. */
-  alternatives?: readonly Alternatives[]
-  /** Faults that need more than one field to see. */
-  relations?(values: Values<F>, given: ReadonlySet<string>): FieldFault[]
-  figures: Readonly<Record<string, FigureSpec<S, Values<F>>>>
-  solve(values: Values<F>): S
-  outcome(solution: S, values: Values<F>, given: ReadonlySet<string>): Outcome
-  /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
-  outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome
-  /** Which way the stepped figure gets worse; where it is not said, every change of it counts. */
-  stepWorse?: 'lower' | 'higher'
-  /** An outcome in a few words, for "still …, beyond that …". */
-  says(outcome: Outcome, values: Values<F>): string
-  /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
-  unsafe: Readonly<Record<string, 'up' | 'down'>>
-  /** What else must be given before a claim on some figure can be judged. */
-  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Setting): FieldFault[]
-  /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
-  judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
-  /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
-  irrelevant?(values: Values<F>): readonly string[]
-  /** Other ways to do it that might make a failing claim hold. */
-  otherWays?(values: Values<F>): Partial<Values<F>>[]
-  compose(solution: S, values: Values<F>, given: ReadonlySet<string>, claim?: Claim): Composition
-}
-
-export type Answered = { ok: true; answer: Answer } | { ok: false; errors: FieldError[] }
-
-/** A question as the rest of the house sees it. */
-export type Question = {
-  readonly id: string
-  readonly stage: Stage
-  readonly words: QuestionWords
-  readonly inputs: Readonly<Record<string, Input>>
-  readonly alternatives: readonly Alternatives[]
-  readonly figures: Readonly<
-    Record<string, { unit: string; better: 'higher' | 'lower' | 'same'; choices?: readonly string[] }>
-  >
-  readonly mainFigure: string
-  /** The zod schema of its JSON body. */
-  schema(system: System): ReturnType<typeof bodySchema>
-  /** Reads a raw body and answers it, or says all that is wrong with it. Never throws on bad input. */
-  answer(raw: unknown): Answered
-}
+export type {
+  Answered,
+  Claim,
+  Composition,
+  FieldError,
+  FigureSpec,
+  Outcome,
+  Question,
+  QuestionSpec,
+  Stage,
+  Step,
+} from './spec'
 
 /** Makes a question of its declaration: reading, judging, room and claim are the same for all. */
 export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec<F, S>): Question {

@@ -1,10 +1,10 @@
 import type { Room } from './answer'
 import type { Field, Input, Measure, Range } from './fields'
 import { printValue } from './printing'
-import type { Outcome, QuestionSpec } from './question'
 import type { InputSpecs, Values } from './read-inputs'
 import { endOf, nearestChange } from './search'
 import { sharedSay } from './shared-words'
+import type { Outcome, QuestionSpec } from './spec'
 import { isWorse, verdictOf } from './verdict'
 
 /** Where a value stands among the inputs, and which way it is unsafe. */

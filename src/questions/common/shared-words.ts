@@ -2,8 +2,8 @@ import { z } from 'zod'
 import shared from '../../../prompts/en/shared.yaml'
 import type { System } from '../../quantities/systems'
 import type { Input } from './fields'
-import type { FieldError } from './question'
 import type { FieldFault } from './read-inputs'
+import type { FieldError } from './spec'
 import {
   type CautionWords,
   cautionWords,

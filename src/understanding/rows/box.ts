@@ -24,18 +24,27 @@ type Counted = { count: number; piece?: Piece } | undefined
 
 /** How many of the thing at an item: a number or an article before it, at most two words between. */
 function countAt(view: View, at: number): Counted {
-  for (let back = 1; back <= 3; back++) {
+  for (let back = 1; back <= 4; back++) {
     const piece = pieceAt(view, at - back)
+    if (piece && singular(wordAt(view, at - back + 1)) === 'gang') continue
     if (piece) {
       const bare = piece.readings.length === 0 && piece.kind === 'quantity' ? piece.bare : undefined
       return bare === undefined ? undefined : { count: bare, piece }
     }
     const word = wordAt(view, at - back)
+    if (word === 'single' && singular(wordAt(view, at - back + 1)) === 'gang') continue
     if (['a', 'an', 'one', 'the', 'single', 'another', 'that', 'this', 'each'].includes(word))
       return { count: 1 }
     if (word === '' || ['no', 'without', 'with', 'and', 'plus', 'in', 'for', 'of'].includes(word)) break
   }
   return undefined
+}
+
+/** "a two gang dimmer". */
+function gangsAt(view: View, at: number): Counted {
+  const gang = [at - 1, at - 2].find((each) => singular(wordAt(view, each)) === 'gang')
+  const piece = gang === undefined ? undefined : pieceAt(view, gang - 1)
+  return piece?.bare === undefined ? undefined : { count: piece.bare, piece }
 }
 
 type Place = { rows: Record<string, Raw>[]; pieces: Piece[]; words: string }
@@ -51,10 +60,12 @@ function devicesIn(view: View, free: ReadonlySet<Piece>): Place & { unclear: boo
     if (['no', 'without'].includes(wordAt(view, at - 1))) continue
     const counted = countAt(view, at)
     if (counted === undefined && word !== name) out.unclear = true
+    const gangs = gangsAt(view, at)
     const extra = detailsAfter(view, at, free)
+    if (gangs) extra.row.gangs = String(gangs.count)
     const count = counted?.count ?? 1
     for (let time = 0; time < Math.min(count, 10); time++) out.rows.push({ ...extra.row })
-    if (counted?.piece) out.pieces.push(counted.piece)
+    for (const number of [counted, gangs]) if (number?.piece) out.pieces.push(number.piece)
     out.pieces.push(...extra.pieces)
     out.words = out.words || word
   }

@@ -204,13 +204,16 @@ function pushesTooMuch(
   return !(classTwoSupply ?? keepsToClassTwo)
 }
 
-/** How far a size goes by drop, m; 0 when the load is over its capacity. */
+/**
+ * How far a size goes by drop, m; 0 when the load is over its capacity. A constant power takes more current the
+ * further it is, so there the capacity may end the way before the drop does.
+ */
 export function reachAtGaugeM(question: GaugeQuestion, { ohmPerM, loadCapacityA }: GaugeRow): number {
   const { load, voltageV, powerFactor, allowedDropPercent } = question
-  const dropV = (voltageV * allowedDropPercent) / 100
-  const currentA =
-    load.kind === 'constant-current'
-      ? load.currentA
-      : loadCurrentA(load.powerW, voltageV - dropV, powerFactor)
-  return within(currentA, loadCapacityA) ? dropV / (2 * currentA * ohmPerM) : 0
+  const allowedV = (voltageV * allowedDropPercent) / 100
+  if (load.kind === 'constant-current')
+    return within(load.currentA, loadCapacityA) ? allowedV / (2 * load.currentA * ohmPerM) : 0
+  const farEndAtCapacityV = loadCurrentA(load.powerW, loadCapacityA, powerFactor)
+  const dropV = Math.min(allowedV, Math.max(0, voltageV - farEndAtCapacityV))
+  return dropV / (2 * loadCurrentA(load.powerW, voltageV - dropV, powerFactor) * ohmPerM)
 }

@@ -41,6 +41,12 @@ const RoleSchema = z.strictObject({
   asked: sayings.default([]),
   /** The like, but weak: no number without a unit is taken for it. */
   maybeAsked: sayings.default([]),
+  /** It means something only where another choice is this. */
+  onlyWhen: z.record(z.string(), z.string()).default({}),
+  /** The input whose quantity was counted: "one 100 ft spool" claims one spool. */
+  countOf: z.string().optional(),
+  /** Another input that takes what was said, where a choice or a count is this. */
+  instead: z.strictObject({ when: z.record(z.string(), z.string()), field: z.string() }).optional(),
   /** The choice that goes without saying: said beside another, the other holds. */
   usual: z.string().optional(),
   /** Several lengths said as "16 plus 8" are one. */

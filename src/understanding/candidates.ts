@@ -117,6 +117,8 @@ function plainlyClaimed(
 }
 
 const ALONE = 1
+/** What was asked back is what a number alone most likely answers. */
+const ASKED_FOR = 1.6
 
 export function candidatesOf(
   shape: QuestionShape,
@@ -168,7 +170,15 @@ function fieldCandidate(
     times: flag(role.words, 'times'),
   })
   if (raw === undefined) return undefined
-  const wanted = setting.wants.has(role.id) ? 0.7 : setting.has.has(role.id) && setting.has.size > 0 ? 0.6 : 0
+  const [first] = setting.wants
+  const wanted =
+    role.id === first
+      ? ASKED_FOR
+      : setting.wants.has(role.id)
+        ? 0.7
+        : setting.has.has(role.id) && setting.has.size > 0
+          ? 0.6
+          : 0
   const base = flag(role.words, 'alone') ? ALONE : 0.4
   const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0

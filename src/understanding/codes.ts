@@ -213,7 +213,10 @@ const deepFrom = (tokens: Tokens, from: number): number => {
 }
 
 /** "an inch and a half", without a number before it. */
-const inchAndPart = (tokens: Tokens, from: number): { value: number; to: number; negative: false } | undefined => {
+const inchAndPart = (
+  tokens: Tokens,
+  from: number,
+): { value: number; to: number; negative: false } | undefined => {
   const article = ['a', 'an'].includes(text(tokens, from)) ? 1 : 0
   if (text(tokens, from + article) !== 'inch') return undefined
   const part = addedPart(tokens, from + article + 1)

@@ -42,9 +42,18 @@ function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
   )
 }
 
+/** "breakers 1 and 5": numbers that are names count nothing. */
+function isName(tokens: Tokens, { from }: Piece): boolean {
+  const named = (at: number) => NAMING.has(textAt(tokens, at))
+  if (named(from - 1)) return true
+  return ['and', ','].includes(textAt(tokens, from - 1)) && named(from - 3)
+}
+
+const NAMING = listed('naming')
+
 /** "five windows at 1.42 m apiece", "four legs of 60 ft", "four bays each 800 mm". */
 function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
-  if (!isCount(one) || one.counted || !hasUnit(other) || other.counted) return false
+  if (!isCount(one) || one.counted || !hasUnit(other) || other.counted || isName(tokens, one)) return false
   const words = between(tokens, one, other)
   if (words.length < 1 || words.length > 6) return false
   const each =
@@ -116,7 +125,9 @@ export function withNounCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[
     if (next && size > 1 && isCount(piece) && piece.bare === size && describes(tokens, piece, next)) continue
     if (next && size === 1 && countedByNoun(tokens, piece, next)) {
       const each = withEach(tokens, next)
-      out.push(piece.bare === 1 ? next : { ...multiplied(piece, each, next.from, each.to) })
+      out.push(
+        piece.bare === 1 ? { ...next, counted: true } : { ...multiplied(piece, each, next.from, each.to) },
+      )
       at += 1
     } else out.push(piece)
   }

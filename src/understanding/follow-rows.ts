@@ -31,7 +31,9 @@ export function otherBox(
     const inches =
       piece.bare ?? (piece.readings[0]?.dimension === 'length' ? piece.readings[0].value / 0.0254 : undefined)
     if (inches === undefined) continue
-    const deep = textAfter(reading.view, piece).startsWith('deep')
+    const deep =
+      textAfter(reading.view, piece).startsWith('deep') ||
+      /\b(?:deep|deeper|shallow|shallower)\b/i.test(line.text)
     const read = readBox(
       deep
         ? `${shape} ${[...size.slice(0, -1), inches].join(' x ')}`

@@ -1,5 +1,6 @@
 import type { Field } from '../questions/common/fields'
 import { bestAssignment, doubtful, strays, withoutStrays } from './assignment'
+import { roleWords } from './book'
 import { bareUnit, type Candidate, candidatesOf, figureField, flag, rolesFor } from './candidates'
 import type { Line, View } from './line'
 import { meaningsOf } from './meanings'
@@ -100,6 +101,7 @@ export function interpret(
       )
     } else claim = claimOf(shape, candidate, said)
   }
+  putInstead(shape, given)
   const stray = strays(all, chosen, used)
   for (const { field } of stray) given.delete(field)
   unclear.push(...stray, ...openDegrees(shape, view, used))
@@ -113,6 +115,21 @@ export function interpret(
     0,
   )
   return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
+}
+
+/** What an input takes in the place of another, and what means nothing beside another choice. */
+function putInstead(shape: QuestionShape, given: Map<string, Given>): void {
+  const is = (id: string, wanted: string) => String(given.get(id)?.raw) === wanted
+  for (const [id, value] of [...given]) {
+    for (const { instead, onlyWhen } of roleWords(shape.id, 'fields', id)) {
+      if (Object.entries(onlyWhen).some(([other, wanted]) => given.has(other) && !is(other, wanted)))
+        given.delete(id)
+      if (!instead || given.has(instead.field)) continue
+      if (!Object.entries(instead.when).every(([other, wanted]) => is(other, wanted))) continue
+      given.delete(id)
+      given.set(instead.field, value)
+    }
+  }
 }
 
 /** "35 degrees", of no scale that the line tells: the input that would take it is asked for. */

@@ -101,6 +101,7 @@ function smaller(
   const unit = unitAt(tokens, number.to)
   if (unit !== undefined) {
     const goesOn = larger === 'ft' ? unit.unit === 'in' : unit.unit === 'cm' || unit.unit === 'mm'
+    if (larger === 'ft' && number.value >= 12) return undefined
     if (!goesOn || rateAt(tokens, unit.to) || tokens[at]?.text === ',') return undefined
     return {
       typed: `${clean(number.value)} ${unit.unit}`,
@@ -211,13 +212,17 @@ function sizeAt(tokens: Tokens, from: number): Piece | undefined {
   }
 }
 
+/** "an inch bore", "inch conduit". */
+const AFTER_INCH = listed('holes')
+
 /** "an inch and a quarter", "a foot": one of a unit, where no number stands before it. */
 function oneOfUnit(tokens: Tokens, from: number): Piece | undefined {
   const article = tokens[from]?.text
   const bareInch =
     (article === 'inch' || article === 'metre' || article === 'meter') && addedPart(tokens, from + 1)
-  if (article !== 'a' && article !== 'an' && !bareInch) return undefined
-  const unit = unitAt(tokens, bareInch ? from : from + 1)
+  const inchHole = article === 'inch' && AFTER_INCH.has(tokens[from + 1]?.text ?? '')
+  if (article !== 'a' && article !== 'an' && !bareInch && !inchHole) return undefined
+  const unit = unitAt(tokens, bareInch || inchHole ? from : from + 1)
   if (unit === undefined || !['ft', 'in', 'm', 'A', 'V', 'kW', 'yd'].includes(unit.unit)) return undefined
   if (unit.said.length < 3) return undefined
   const { readings, to } = withUnit(tokens, 1, unit)

@@ -8,6 +8,7 @@ import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
 import type { Catalogue, QuestionShape } from './shape'
+import { isVague } from './vague'
 import { vocabulary } from './vocabulary'
 
 /** One input of the reading, in fixed units, and the words it came from. */
@@ -170,8 +171,10 @@ export const unreachable = (why: string, line: Line): Understood => ({
 
 /** Several readings to choose from, or none at all. */
 export function choose(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): Understood {
+  const { soft } = outOfReach(line)
   const ids = offered(catalogue, line, readings)
-  if (ids.length === 0) return unreachable(outOfReach(line).soft ?? 'nonsense', line)
+  if (ids.length === 0 || (soft && isVague(line) && (line.views[0]?.pieces.length ?? 0) === 0))
+    return unreachable(soft ?? 'nonsense', line)
   const choices = ids.map((id) => {
     const reading = readings.find((each) => each.shape.id === id)
     const inputs = Object.fromEntries(

@@ -1,4 +1,5 @@
 import { questions } from '../questions/registry'
+import { roleWords } from './book'
 import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
 import { type Change, carriedOf, changesOf, type Following } from './follow'
 import { type Line, readLine } from './line'
@@ -6,7 +7,9 @@ import { missingOf, superfluous } from './needs'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
 import { choose, type Draft, type Explanation, finish, type Understood, unreachable } from './reply'
+import { rivalsOf } from './rivals'
 import type { Catalogue, QuestionShape } from './shape'
+import { isVague } from './vague'
 
 export type { Understood } from './reply'
 
@@ -41,7 +44,7 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
     const followed = follow(shape, before, line, first)
     if (followed) return followed
   }
-  if (first === undefined) return choose(catalogue, line, readings)
+  if (first === undefined || isVague(line)) return choose(catalogue, line, readings)
   return conclude(first, line)
 }
 
@@ -100,9 +103,11 @@ function settle(
 /** "He says it's fine", where no figure is claimed; or a category named. */
 function saidClaim(reading: Interpretation): ClaimGiven | undefined {
   if (reading.claim) return reading.claim
+  const counted = countedClaim(reading)
   const found = (how: string) =>
     reading.view.matches.some(({ value }) => value.kind === 'claim' && value.how === how)
   if (!found('said') && !found('fine')) return undefined
+  if (counted) return counted
   for (const { value } of reading.view.matches) {
     if (
       value.kind === 'means' &&
@@ -116,6 +121,19 @@ function saidClaim(reading: Interpretation): ClaimGiven | undefined {
   return { figure: 'verdict', value: 'holds', raw: 'holds', said: '', pieces: [] }
 }
 
+/** "he says one 100 ft spool is plenty" claims one spool. */
+function countedClaim({ shape, given }: Interpretation): ClaimGiven | undefined {
+  for (const figure of Object.keys(shape.figures)) {
+    const of = roleWords(shape.id, 'figures', figure).find(({ countOf }) => countOf)?.countOf
+    const piece = of === undefined ? undefined : given.get(of)?.pieces.find(({ counted }) => counted)
+    if (piece) {
+      const value = piece.times
+      return { figure, value, unit: 'count', raw: String(value), said: '', pieces: [] }
+    }
+  }
+  return undefined
+}
+
 /** A fresh line as its question. */
 function conclude(reading: Interpretation, line: Line): Understood {
   const raws = new Map([...reading.given].map(([id, given]) => [id, given.raw]))
@@ -124,11 +142,11 @@ function conclude(reading: Interpretation, line: Line): Understood {
   const gone = superfluous(reading.shape, raws, new Set())
   const left = [...reading.left, ...gone.flatMap((id) => reading.given.get(id)?.pieces ?? [])]
   for (const id of gone) raws.delete(id)
+  const rivals = rivalsOf(reading)
+  for (const { field } of rivals) raws.delete(field)
   const said = new Map([...reading.given].map(([id, given]) => [id, given.said]))
-  return finish(
-    { shape: reading.shape, raws, said, claim, left, unclear: reading.unclear, view: reading.view },
-    line,
-  )
+  const unclear = [...reading.unclear, ...rivals]
+  return finish({ shape: reading.shape, raws, said, claim, left, unclear, view: reading.view }, line)
 }
 
 /** A line that goes on from the question before, or undefined where it says nothing about it. */

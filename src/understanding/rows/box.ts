@@ -62,6 +62,8 @@ function devicesIn(view: View, free: ReadonlySet<Piece>): Place & { unclear: boo
     if (counted === undefined && word !== name) out.unclear = true
     const gangs = gangsAt(view, at)
     const extra = detailsAfter(view, at, free)
+    if (extra.row.gauge && ['both', 'all'].includes(wordAt(view, at + 1)))
+      for (const row of out.rows) row.gauge ??= extra.row.gauge
     if (gangs) extra.row.gangs = String(gangs.count)
     const count = counted?.count ?? 1
     for (let time = 0; time < Math.min(count, 10); time++) out.rows.push({ ...extra.row })

@@ -9,11 +9,16 @@ const HOLE_WORDS = listed('holes')
 
 /** A length that is of a hole or a pipe, not of a cable. */
 const isHole = (view: View, at: number): boolean =>
-  HOLE_WORDS.has(wordAt(view, at + 1)) ||
-  (HOLE_WORDS.has(wordAt(view, at + 2)) &&
-    !['', 'cable', 'cables', 'and', 'in', 'through'].includes(wordAt(view, at + 1)))
+  !(wordAt(view, at + 1) === 'thick' && cableBefore(view, at)) &&
+  (HOLE_WORDS.has(wordAt(view, at + 1)) ||
+    (HOLE_WORDS.has(wordAt(view, at + 2)) &&
+      !['', 'cable', 'cables', 'and', 'in', 'through'].includes(wordAt(view, at + 1))))
 
 const CABLES = listed('cables')
+
+/** "four cables half an inch thick". */
+const cableBefore = (view: View, at: number): boolean =>
+  [1, 2, 3].some((back) => CABLES.has(wordAt(view, at - back)))
 
 /** "12 by 6 mm": the number before is the width of a flat cable. */
 const widthBefore = (view: View, at: number): Piece | undefined => {

@@ -73,6 +73,23 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
   return cues
 }
 
+/** Pieces that a phrase gives to a choice which has no such value: "25 mm conduit". */
+export function notChoices(
+  shape: QuestionShape,
+  view: View,
+  given: ReadonlyMap<string, unknown>,
+  used: ReadonlySet<Piece>,
+): { field: string; pieces: Piece[] }[] {
+  const cues = cuesOf(shape, view)
+  return rolesFor(shape).flatMap((role) => {
+    if (role.field?.kind !== 'choice' || given.has(role.id)) return []
+    const cued = [...(cues.get(roleKey(role)) ?? [])].filter(
+      ([piece, cue]) => cue.points >= 3 && !cue.never && !used.has(piece) && piece.kind !== 'label',
+    )
+    return cued.length > 0 ? [{ field: role.id, pieces: cued.map(([piece]) => piece) }] : []
+  })
+}
+
 /** Pieces after somebody's "says" in the same sentence; the nearest after it first. */
 function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {
   const after = new Set<Piece>()

@@ -1,7 +1,7 @@
 import type { Field } from '../questions/common/fields'
 import { bestAssignment, doubtful, strays, withoutStrays } from './assignment'
 import { roleWords } from './book'
-import { bareUnit, type Candidate, candidatesOf, figureField, flag, rolesFor } from './candidates'
+import { bareUnit, type Candidate, candidatesOf, figureField, flag, notChoices, rolesFor } from './candidates'
 import type { Line, View } from './line'
 import { meaningsOf } from './meanings'
 import type { Piece } from './pieces'
@@ -104,7 +104,7 @@ export function interpret(
   putInstead(shape, given)
   const stray = strays(all, chosen, used)
   for (const { field } of stray) given.delete(field)
-  unclear.push(...stray, ...openDegrees(shape, view, used))
+  unclear.push(...stray, ...notChoices(shape, view, given, used), ...openDegrees(shape, view, used))
   for (const { pieces } of unclear) for (const piece of pieces) used.delete(piece)
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)

@@ -27,8 +27,10 @@ const widthBefore = (view: View, at: number): Piece | undefined => {
 }
 
 const countBefore = (view: View, at: number): { count: number; piece?: Piece } | undefined => {
-  for (let back = 1; back <= 3; back++) {
+  for (let back = 1; back <= 5; back++) {
     const piece = pieceAt(view, at - back)
+    if (piece?.kind === 'cable' && !piece.members) return { count: piece.times, piece }
+    if (back > 3) continue
     if (piece?.bare !== undefined && piece.readings.length === 0) return { count: piece.bare, piece }
     if (piece || view.items[at - back]?.kind === 'comma' || view.items[at - back]?.kind === 'stop')
       return undefined

@@ -7,6 +7,8 @@ import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from '.
 
 const LEGS: Readonly<Record<string, string>> = { a: 'A', b: 'B', c: 'C', l1: 'A', l2: 'B', l3: 'C' }
 const LEG_WORDS = listed('legs')
+/** One load said of several hots: "4 A each", "both are 3 A". */
+const EACH = new Set(['each', 'both', 'apiece', 'all'])
 const CIRCUIT_WORDS = listed('circuits')
 const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 
@@ -55,7 +57,13 @@ const has = (view: View, ...phrases: string[][]): boolean =>
     ),
   )
 
+const saidOneCircuit = (view: View): boolean =>
+  view.matches.some(
+    ({ value }) => value.kind === 'means' && value.id === 'supplyKind' && value.value === 'one-circuit',
+  )
+
 const sameBreaker = (view: View, line: Line, breakers: ReadonlySet<Piece>): boolean =>
+  saidOneCircuit(view) ||
   [...breakers].some(
     (piece) =>
       /^(?:one|a single|single|same)\b/i.test(line.said(piece)) || wordBefore(view, piece) === 'same',
@@ -147,7 +155,7 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
   const cued = cuedFor(view, shape.id, ['breaker'], 4, 'current')
   const legs = legsIn(view)
   const said = loadsIn(view, new Set(free), circuits.pieces, cued)
-  const each = said.length === 1 && view.items.some((_, at) => wordAt(view, at) === 'each')
+  const each = said.length === 1 && view.items.some((_, at) => EACH.has(wordAt(view, at)))
   const alike = Math.max(
     legs.length,
     circuits.names.length,

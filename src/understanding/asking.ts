@@ -60,6 +60,22 @@ const RoleSchema = z.strictObject({
 const AskingSchema = z.strictObject({
   /** Phrases that ask this question, by how plainly they do. */
   ask: z.record(z.string().regex(/^-?\d+$/), sayings),
+  /** Quantities that ask it by being there together, with words that stand anywhere in the line. */
+  signs: z
+    .array(
+      z.strictObject({
+        points: z.number(),
+        /** Kinds of quantity that must all be there; `power|current` is either. */
+        has: sayings.min(1),
+        /** Kinds of which none may be there. */
+        lacks: sayings.default([]),
+        /** Phrases of which one must be there, if any are given. */
+        said: sayings.default([]),
+        /** Phrases of which none may be there. */
+        unless: sayings.default([]),
+      }),
+    )
+    .default([]),
   fields: z.record(z.string(), RoleSchema).default({}),
   figures: z.record(z.string(), RoleSchema).default({}),
   /** What is asked for first, where it is not the order of declaration. */

@@ -8,6 +8,8 @@ import { canonicalWords, generalWords } from './words'
 /** What a phrase says when it is found. */
 export type Meaning =
   | { kind: 'ask'; question: string; points: number }
+  /** Words that one of the question's signs needs, or that speak against it. */
+  | { kind: 'sign'; question: string; sign: number; unless: boolean }
   /** Its `@` is this input or claimed figure; `question` is undefined where it holds for every question. */
   | {
       kind: 'role'
@@ -100,6 +102,11 @@ for (const [question, { asking, prompts }] of Object.entries(askings)) {
     for (const phrase of sayings)
       add(prompts, `asking.ask.${points}`, phrase, { kind: 'ask', question, points: Number(points) })
   }
+  asking.signs.forEach(({ said, unless }, sign) => {
+    const path = `asking.signs.${sign}`
+    for (const phrase of said) add(prompts, path, phrase, { kind: 'sign', question, sign, unless: false })
+    for (const phrase of unless) add(prompts, path, phrase, { kind: 'sign', question, sign, unless: true })
+  })
   for (const part of ['fields', 'figures'] as const) {
     for (const [id, words] of Object.entries(asking[part])) {
       addRole(prompts, `asking.${part}.${id}`, question, part, id, words)

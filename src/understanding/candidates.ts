@@ -179,7 +179,8 @@ function fieldCandidate(
   const free =
     ((flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) &&
       piece.bare === undefined) ||
-    (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0)))
+    (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0))) ||
+    answersWhatWasAsked(role, piece, setting)
   if ((!cued && !free) || role.field === undefined) return undefined
   const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
   const raw = rawOf(role.field, piece, bare ? bareUnit(role.words) : undefined, {
@@ -202,9 +203,23 @@ function fieldCandidate(
   return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
 }
 
+/** "ninety six", after "how many watts?". */
+const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolean => {
+  const [first] = setting.wants
+  const unit = bareUnit(role.words)
+  return role.id === first && piece.bare !== undefined && Boolean(unit) && mayBeBare(piece.bare, role.words)
+}
+
 /** A number without a unit needs a plain phrase to be a quantity, and a mere "one" the plainest. */
 const bareEnough = (piece: Piece, cue: Cue, words: readonly RoleWords[]): boolean =>
-  piece.bare === undefined || (cue.points >= (piece.plain ? 2.4 : 4) && mayBeBare(piece.bare, words))
+  piece.bare === undefined ||
+  (cue.points >= (piece.plain ? 2.4 : 4) &&
+    mayBeBare(piece.bare, words) &&
+    !(isMereOne(piece) && UNITS.test(bareUnit(words) ?? '')))
+
+/** "with one feed": a spoken "one" counts, and measures nothing. */
+const isMereOne = (piece: Piece): boolean => piece.bare === 1 && piece.plain === false
+const UNITS = /^(?:V|A|W|m|ft|in)$/
 
 const mayBeBare = (value: number, words: readonly RoleWords[]): boolean =>
   words.every(({ bareRange, bareOnly }) => {

@@ -1,10 +1,11 @@
 import type { Field } from '../questions/common/fields'
-import type { Change, Follow } from './follow'
+import { type Change, type Follow, numberIn } from './follow'
 import { placeOf } from './items'
 import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Interpretation } from './reading'
+import { factorOf } from './units'
 import { listed, vocabulary } from './vocabulary'
 
 const PLACES: ReadonlyMap<string, number> = new Map(Object.entries(vocabulary.places))
@@ -56,6 +57,7 @@ export function otherItem(
       line.said(piece),
     )
     change.used.add(piece)
+    giveUp(reading, change, id, [piece])
     return
   }
 }
@@ -65,6 +67,13 @@ function put(change: Change, id: string, rows: Rows, said: string): void {
   change.said.set(id, said)
   change.dropped.delete(id)
   change.unclear = change.unclear.filter((field) => field !== id)
+}
+
+/** A quantity that went into an item of a list is no other input. */
+function giveUp({ given }: Interpretation, change: Change, kept: string, pieces: readonly Piece[]): void {
+  for (const [id, value] of given) {
+    if (id !== kept && value.pieces.some((piece) => pieces.includes(piece))) change.set.delete(id)
+  }
 }
 
 /** The list and the place in it that the line names. */
@@ -145,6 +154,15 @@ function newValue(
   return raw
 }
 
+/** Whether two values are one in their fixed unit: 900 mm and 0.9 m. */
+function alikeValues(one: Raw, other: Raw): boolean {
+  const [a, b] = [one, other].map((raw) => {
+    const number = numberIn(raw)
+    return number && number.value * (factorOf(number.unit)?.factor ?? Number.NaN)
+  })
+  return a !== undefined && b !== undefined && Math.abs(a - b) <= 1e-6 * Math.abs(a)
+}
+
 /** "swap the 60 W for a 75", "change the sixties to forties": items of one value get another. */
 export function swappedItems(
   reading: Interpretation,
@@ -164,12 +182,19 @@ export function swappedItems(
       return typeof raw === 'string' ? [{ piece, raw }] : []
     })
     const [out, into] = pieces
-    if (pieces.length !== 2 || !out || !into || !before.includes(out.raw)) continue
+    if (pieces.length !== 2 || !out || !into) continue
     if (!joinedBy(said.slice(placeOf(view, out.piece), placeOf(view, into.piece)))) continue
-    let left = onlyOne(said, placeOf(view, out.piece)) ? 1 : before.length
-    const rest = before.map((row) => (row === out.raw && left-- > 0 ? into.raw : row))
+    if (!before.some((row) => alikeValues(row, out.raw))) {
+      change.set.delete(id)
+      change.unclear.push(id)
+      continue
+    }
+    const counted = out.piece.counted ? out.piece.times : before.length
+    let left = onlyOne(said, placeOf(view, out.piece)) ? 1 : counted
+    const rest = before.map((row) => (alikeValues(row, out.raw) && left-- > 0 ? into.raw : row))
     put(change, id, rest, `${line.said(out.piece)}, ${line.said(into.piece)}`)
     change.used.add(out.piece).add(into.piece)
+    giveUp(reading, change, id, [out.piece, into.piece])
   }
 }
 

@@ -5,6 +5,7 @@ import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
+import { listed } from './vocabulary'
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
 export function otherBox(
@@ -39,7 +40,7 @@ export function otherBox(
         ? `${shape} ${[...size.slice(0, -1), inches].join(' x ')}`
         : `${shape} ${inches} x ${size[size.length - 1]}`,
     )
-    if (!read.ok || read.code === null) continue
+    if (!read.ok || read.code === null || read.code === before) continue
     change.set.set('box', read.code)
     change.said.set('box', line.said(piece))
     change.used.add(piece)
@@ -85,15 +86,27 @@ export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: 
   for (const piece of view.pieces) if (piece.kind === 'label') change.used.add(piece)
 }
 
-/** A gauge alone goes to the feeds that there are; feeds that move keep their cable. */
-export function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change): void {
+const ONE_MORE = listed('oneMore')
+
+/** "add a second feed at the far end": a feed beside those that there are. */
+const isOneMore = (line: Line): boolean =>
+  line.tokens.some(
+    ({ text }, at) =>
+      ONE_MORE.has(text) &&
+      [1, 2].some((ahead) => /^(?:feed|lead|cable|injection)s?$/.test(line.tokens[at + ahead]?.text ?? '')),
+  )
+
+/** A gauge alone goes to the feeds that there are, one more comes to them, and feeds that move keep their cable. */
+export function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
   const fresh = change.set.get('feeds')
   const before = carried.get('feeds')
   if (!Array.isArray(fresh) || !Array.isArray(before)) return
   const rows = fresh as Record<string, Raw>[]
   const old = before as Record<string, Raw>[]
   const [first] = rows
-  if (rows.length === 1 && first && !('at' in first)) {
+  if (rows.length === 1 && first && 'at' in first && isOneMore(line)) {
+    change.set.set('feeds', [...old, first])
+  } else if (rows.length === 1 && first && !('at' in first)) {
     change.set.set(
       'feeds',
       old.map((row) => ({ ...row, ...first })),

@@ -51,7 +51,8 @@ const followsIn = (view: View): Follow[] =>
     return [{ how: value.how, from, to, piece }]
   })
 
-const numberIn = (raw: Raw): { value: number; unit: string } | undefined => {
+/** A value that is typed as a number with its unit. */
+export const numberIn = (raw: Raw): { value: number; unit: string } | undefined => {
   const parts = typeof raw === 'string' ? /^(-?[\d.]+(?:e-?\d+)?) (\S.*)$/.exec(raw) : undefined
   return parts ? { value: Number(parts[1]), unit: parts[2] ?? '' } : undefined
 }
@@ -80,7 +81,9 @@ function namesOf(question: string, id: string): string[][] {
   return [...names, ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
 }
 
-/** The input that is named within a few words of a place; the longest name wins. */
+const isLength = (id: string): boolean => /length$/i.test(id)
+
+/** The input that is named within a few words of a place; the longest name wins, and of several "the tape" its length. */
 function namedNear(
   question: string,
   ids: Iterable<string>,
@@ -89,11 +92,12 @@ function namedNear(
   to: number,
 ): string | undefined {
   let best: { id: string; length: number; rank: number } | undefined
+  const lengthFirst = [...ids].sort((a, b) => Number(isLength(b)) - Number(isLength(a)))
   const word = (at: number) => {
     const item = view.items[at]
     return item?.kind === 'word' ? item.text : ''
   }
-  for (const id of ids) {
+  for (const id of lengthFirst) {
     for (const [rank, name] of namesOf(question, id).entries()) {
       for (let at = from; at < to; at++) {
         if (!name.every((part, index) => word(at + index) === part || word(at + index) === `${part}s`))
@@ -142,7 +146,8 @@ export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, 
   swappedItems(reading, carried, change, line)
   if (shape.id === 'box-fill') otherBox(reading, carried, change, line)
   if (shape.id === 'shared-neutral') otherHot(view, carried, change, line)
-  if (shape.id === 'along-the-tape') otherFeeds(carried, change)
+  if (shape.id === 'along-the-tape' && !follows.some(({ how }) => how === 'drop'))
+    otherFeeds(carried, change, line)
   return change
 }
 

@@ -1,3 +1,4 @@
+import { DIMENSIONS } from '../quantities/dimensions'
 import type { Field } from '../questions/common/fields'
 import { bestAssignment, doubtful, strays, withoutStrays } from './assignment'
 import { roleWords } from './book'
@@ -8,6 +9,8 @@ import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { ClaimGiven, Given, Interpretation, Setting, Unclear } from './reading'
 import type { QuestionShape } from './shape'
+import { signPoints } from './signs'
+import { listed } from './vocabulary'
 
 const saidOf = (line: Line, view: View, from: number, to: number): string => {
   const first = view.items[from]?.token ?? 0
@@ -46,9 +49,7 @@ export function interpret(
         ? value === 'true'
         : kind === 'count' || kind === 'number'
           ? Number(value)
-          : shape.inputs[id]?.field.dimensions
-            ? `${value} %`
-            : value
+          : withUnit(shape, id, value)
     given.set(id, { raw, said: saidOf(line, view, from, to), pieces: [] })
     why.push(`${id} = ${value}, from "${saidOf(line, view, from, to)}"`)
   }
@@ -105,6 +106,7 @@ export function interpret(
   const stray = strays(all, chosen, used)
   for (const { field } of stray) given.delete(field)
   unclear.push(...stray, ...notChoices(shape, view, given, used), ...openDegrees(shape, view, used))
+  unclear.push(...halfLists(shape, line, view, given, used))
   for (const { pieces } of unclear) for (const piece of pieces) used.delete(piece)
   const left = view.pieces.filter((piece) => !used.has(piece))
   const ask = askPoints(shape.id, view)
@@ -115,6 +117,27 @@ export function interpret(
     0,
   )
   return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
+}
+
+const JOINS = listed('listJoins')
+
+/** "four of thirty and one of sixty watts": a list that goes on from a number without a unit is not read whole. */
+function halfLists(
+  shape: QuestionShape,
+  line: Line,
+  view: View,
+  given: Map<string, Given>,
+  used: ReadonlySet<Piece>,
+): Unclear[] {
+  const open = view.pieces.filter((piece) => piece.bare !== undefined && !used.has(piece))
+  const joined = (piece: Piece, to: Piece) =>
+    piece.to < to.from && line.tokens.slice(piece.to, to.from).every((token) => JOINS.has(token.text))
+  return [...given].flatMap(([field, { pieces }]) => {
+    if (shape.inputs[field]?.field.kind !== 'list') return []
+    const half = open.filter((piece) => pieces.some((to) => joined(piece, to)))
+    if (half.length > 0) given.delete(field)
+    return half.length > 0 ? [{ field, pieces: [...half, ...pieces] }] : []
+  })
 }
 
 /** What an input takes in the place of another, and what means nothing beside another choice. */
@@ -130,6 +153,12 @@ function putInstead(shape: QuestionShape, given: Map<string, Given>): void {
       given.set(instead.field, value)
     }
   }
+}
+
+/** A number that a phrase stands for, in the unit of its input: "half brightness" is 50 %. */
+function withUnit(shape: QuestionShape, id: string, value: string): string {
+  const [dimension] = shape.inputs[id]?.field.dimensions ?? []
+  return dimension ? `${value} ${DIMENSIONS[dimension].unit}` : value
 }
 
 /** "35 degrees", of no scale that the line tells: the input that would take it is asked for. */
@@ -201,6 +230,7 @@ export function askPoints(question: string, view: View): number {
       points.push(value.points * 0.5)
     }
   }
+  points.push(...signPoints(question, view))
   points.sort((a, b) => b - a)
   const share = [1, 0.4, 0.25, 0.15]
   return share.reduce((sum, part, index) => sum + part * (points[index] ?? 0), 0) + against

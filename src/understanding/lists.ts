@@ -65,7 +65,7 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const adjacent = words.length === 0 && !last.counted && (last.bare !== undefined || sameUnit(last, piece))
     const join = adjacent ? 'list' : joiner(words)
     const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','
-    if (bareComma) break
+    if (bareComma && !nextGoesOn(tokens, pieces, next)) break
     if (chain.wordy && chain.closed && words.join(' ') === ',') break
     if (join === undefined || piece.kind !== first.kind || piece.kind === 'label' || piece.kind === 'range')
       break

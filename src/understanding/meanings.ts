@@ -11,6 +11,14 @@ const weight = (view: View, { from, to }: { from: number; to: number }): number 
   return to - from + (first?.kind === 'word' && NEGATIONS.has(first.text) ? 10 : 0)
 }
 
+/** "joins never": a yes with an unread negation beside it is neither yes nor no. */
+const turnedRound = (view: View, { value, from, to }: { value: string; from: number; to: number }): boolean =>
+  value === 'true' &&
+  [from - 1, to].some((at) => {
+    const item = view.items[at]
+    return item?.kind === 'word' && NEGATIONS.has(item.text)
+  })
+
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
 export function meaningsOf(
   shape: QuestionShape,
@@ -33,6 +41,10 @@ export function meaningsOf(
     }
     const [first] = kept
     if (first === undefined) continue
+    if (kept.some((each) => turnedRound(view, each))) {
+      unclear.push(id)
+      continue
+    }
     const last = kept.reduce((a, b) => (b.from > a.from ? b : a))
     const usual = roleWords(shape.id, 'fields', id).find((words) => words.usual !== undefined)?.usual
     const telling = kept.filter((each) => each.value !== usual)

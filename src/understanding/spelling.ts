@@ -105,15 +105,23 @@ const unitOrNumber = new Set([
   'tape',
   'cable',
   'wire',
+  'size',
 ])
 
-/** Of several words as near, the one that the typist meant: a letter is left out more often than put in. */
+const lettersOf = (word: string): string => [...word].sort().join('')
+
+/**
+ * Of several words as near, the one that the typist meant: letters are swapped more often than left out, and left
+ * out more often than put in.
+ */
 function likeliest(word: string, near: readonly string[]): string | undefined {
   const [first] = near
   if (first === undefined || near.every((known) => sameStem(known, first) || sameUnit(known, first)))
     return first
   if (near.filter(isNumberWord).length > 1) return undefined
+  const swapped = near.filter((known) => lettersOf(known) === lettersOf(word))
   const kinds = [
+    swapped,
     near.filter((known) => known.length > word.length),
     near.filter((known) => known.length === word.length),
   ]

@@ -107,7 +107,7 @@ describe('any cable', () => {
     )
   })
 
-  it('at its reach a size drops just what is allowed', () => {
+  it('at its reach a size drops just what is allowed, or carries just what it may', () => {
     fc.assert(
       fc.property(questions, (question) => {
         for (const row of chooseGauge(question).rows) {
@@ -116,7 +116,9 @@ describe('any cable', () => {
           const { voltageV: sourceV, load, powerFactor = 1 } = question
           const drop = cableDrop({ ohmPerM: row.ohmPerM, distanceM: reachM, sourceV, load, powerFactor })
           if ('impossible' in drop) throw new Error(drop.impossible)
-          expect(Math.abs((100 * drop.dropV) / sourceV / question.allowedDropPercent - 1)).toBeLessThan(1e-9)
+          const ofAllowed = (100 * drop.dropV) / sourceV / question.allowedDropPercent
+          const ofCapacity = drop.currentA / row.loadCapacityA
+          expect(Math.abs(Math.max(ofAllowed, ofCapacity) - 1)).toBeLessThan(1e-9)
         }
       }),
       runs,
@@ -150,6 +152,24 @@ describe('what else decides a size', () => {
     const asked: GaugeQuestion = { ...base, rules: 'iec', distanceM: 0.5, strands: 'flexible' }
     expect(chosenSize(asked)).toBe(0.5)
     expect(chosenSize({ ...asked, strands: 'solid' })).toBe(1.5)
+  })
+
+  it('a constant power ends at the capacity where that comes before the drop', () => {
+    // By hand: 188 W takes the 8 A of 16 AWG (80 % of 10 A) at 23.5 V; 0.5 V at 8 A is 0.0625 ohm, and table 8 has
+    // 4.99 ohm per 1000 ft, so 0.0625 / (2 × 4.99) × 1000 ft = 6.2625 ft = 1.9088 m. 193 W is over 8 A at once.
+    const asked: GaugeQuestion = {
+      ...base,
+      distanceM: 1,
+      load: { kind: 'constant-power', powerW: 188 },
+      allowedDropPercent: 20,
+    }
+    const reachOf16 = (question: GaugeQuestion) => {
+      const row = chooseGauge(question).rows.find(({ size }) => size.value === 16)
+      return reachAtGaugeM(question, row as GaugeRow)
+    }
+    expect(chosenSize(asked)).toBe(16)
+    expect(reachOf16(asked)).toBeCloseTo(1.9088, 4)
+    expect(reachOf16({ ...asked, load: { kind: 'constant-power', powerW: 193 } })).toBe(0)
   })
 
   it('says when the load alone is above Class 2', () => {

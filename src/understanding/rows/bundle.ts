@@ -1,6 +1,6 @@
 import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
-import type { Piece } from '../pieces'
+import type { Piece, Reading } from '../pieces'
 import type { Raw } from '../raw'
 import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
@@ -26,6 +26,13 @@ const widthBefore = (view: View, at: number): Piece | undefined => {
   return piece?.bare === undefined ? undefined : piece
 }
 
+/** "a 3/8 round cable": a fraction without a unit is of inches. */
+function bareInches(view: View, at: number, { bare }: Piece): Reading | undefined {
+  const ofCable = [1, 2].some((ahead) => CABLES.has(wordAt(view, at + ahead)))
+  if (bare === undefined || Number.isInteger(bare) || bare > 4 || !ofCable) return undefined
+  return { dimension: 'length', value: bare * 0.0254, unit: 'm', typed: `${bare} in` }
+}
+
 const countBefore = (view: View, at: number): { count: number; piece?: Piece } | undefined => {
   for (let back = 1; back <= 5; back++) {
     const piece = pieceAt(view, at - back)
@@ -49,7 +56,7 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
     const called = CABLES.has(wordAt(view, at + 1))
     if (pieces.includes(piece) || (raceways.has(piece) && !called) || isHole(view, at)) continue
     for (const each of piece.members ?? [piece]) {
-      const length = reading(each, 'length')
+      const length = reading(each, 'length') ?? bareInches(view, at, each)
       if (!length) continue
       const width = widthBefore(view, at)
       if (width) {

@@ -38,7 +38,7 @@ function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
         pieces: [one.piece, next],
         at: one.at,
       })
-    } else if (length && isCableWord(view, one.at)) {
+    } else if (length && !fedAt(view, one.at) && isCableWord(view, one.at)) {
       out.push({ distance: length.typed, pieces: [one.piece], at: one.at })
     }
   }
@@ -59,7 +59,7 @@ const isCableWord = (view: View, at: number): boolean => {
   )
     return true
   const before = [1, 2, 3].map((step) => wordAt(view, at - step))
-  const link = ['is', 'of', 'about', 'are', 'at', 'a', 'on']
+  const link = ['is', 'of', 'about', 'are', 'a', 'on']
   return (
     CABLE_WORDS.has(before[0] ?? '') || (link.includes(before[0] ?? '') && CABLE_WORDS.has(before[1] ?? ''))
   )
@@ -111,11 +111,19 @@ function placesFed(view: View, free: ReadonlySet<Piece>): Places | undefined {
 
 const FEED = listed('feeds')
 
-/** "fed at 2 m", "feeds at 1 m and 5 m". */
+/** "fed at 2 m", "feeds at 1 m and 5 m", "one feed 2 ft from the start", "move the feed to 3 m", "feed 3 m in". */
 const fedAt = (view: View, at: number): boolean => {
-  if (wordAt(view, at - 1) !== 'at') return false
-  return [2, 3].some((back) => FEED.has(wordAt(view, at - back)) && wordAt(view, at - back) !== 'into')
+  const into = (word: string) => FEED.has(word) && word !== 'into'
+  const before = wordAt(view, at - 1)
+  if (['at', 'to'].includes(before)) return [2, 3].some((back) => into(wordAt(view, at - back)))
+  if (!into(before)) return false
+  const [next, article, mark] = [1, 2, 3].map((ahead) => wordAt(view, at + ahead))
+  const fromStart = next === 'from' && [article, mark].some((word) => STARTS.has(word ?? ''))
+  return fromStart || next === 'in' || next === 'along'
 }
+
+const STARTS: ReadonlySet<string> = new Set(['start', 'beginning', 'near', 'left', 'end', 'first', 'one-end'])
+
 const fedBefore = (view: View, at: number): boolean =>
   [1, 2, 3].some((back) => FEED.has(wordAt(view, at - back)))
 const nearFeed = (view: View, at: number): boolean => {

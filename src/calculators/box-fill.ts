@@ -16,7 +16,7 @@ export type LoopedConductors = { gauge: number; count: number; long: boolean }
 export type BoxDevice = {
   /** Largest conductor on it, AWG; without it, the largest in the box. */
   gauge?: number | undefined
-  /** Gangs that it takes to mount; one unless said, two when only `wide` is. */
+  /** Gangs that it takes to mount; one unless said, two at least when it is `wide`. */
   gangs?: number | undefined
   /** Wider than 2 in. */
   wide?: boolean | undefined
@@ -215,11 +215,13 @@ function fittingRows(input: BoxFillInput): FillRow[] {
 function deviceRows(input: BoxFillInput): FillRow[] {
   const inBox = largestInBox(input)
   const rows = new Map<number, FillRow>()
-  for (const { gauge = inBox, wide = false, gangs = wide ? 2 : 1 } of input.devices ?? []) {
+  for (const { gauge = inBox, wide = false, gangs = 1 } of input.devices ?? []) {
     if (gauge === undefined) continue
+    // No device wider than 2 in mounts in a single gang, whatever is said.
+    const mounted = wide ? Math.max(2, gangs) : gangs
     const before = rows.get(gauge)
     // What takes several gangs to mount is wider than 2 in, so that each of them counts.
-    rows.set(gauge, row('devices', gauge, (before?.count ?? 0) + 1, (before?.allowances ?? 0) + 2 * gangs))
+    rows.set(gauge, row('devices', gauge, (before?.count ?? 0) + 1, (before?.allowances ?? 0) + 2 * mounted))
   }
   return [...rows.values()].sort((one, other) => one.gauge - other.gauge)
 }

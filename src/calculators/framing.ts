@@ -76,7 +76,7 @@ export type Framing = {
   reasons: FramingReason[]
   needs: FramingNeed[]
   limits: FramingLimit[]
-  /** Null where the rules give no figure; 0 where they allow none. */
+  /** Null where the rules give no figure, as for a joist deeper than they cover; 0 where they allow none. */
   largestHoleM: number | null
   /** The same, wide enough from both edges to need no steel plate. */
   largestHoleWithoutPlateM: number | null
@@ -126,20 +126,30 @@ export function framing(input: FramingInput): Framing {
   const limits = cut === undefined ? [] : limitsOf(cut, allowance, input)
   const reasons = cut === undefined ? [] : reasonsAgainst(cut, limits, input)
   const { largestHoleM, edgeNeededM, deepestNotchM, longestNotchM, clearOfPlateM } = allowance
+  const covered = isCovered(input)
   return {
     allowed: cut === undefined ? null : reasons.length === 0,
     reasons,
     needs: needsOf(input),
     limits,
-    largestHoleM,
-    largestHoleWithoutPlateM: Math.min(largestHoleM, Math.max(0, depthM - 2 * clearOfPlateM)),
+    largestHoleM: covered ? largestHoleM : null,
+    largestHoleWithoutPlateM: covered
+      ? Math.min(largestHoleM, Math.max(0, depthM - 2 * clearOfPlateM))
+      : null,
     edgeNeededM,
     edgeLeftM: cut?.kind === 'hole' ? Math.min(...sides(cut, depthM)) : null,
-    deepestNotchM,
+    deepestNotchM: covered ? deepestNotchM : null,
     longestNotchM,
     platesNeeded: cut === undefined ? null : platesOf(cut, depthM, clearOfPlateM),
   }
 }
+
+/** Deepest joist that the guidance followed under iec covers, m. */
+const deepestIecJoistM = 0.25
+
+/** Whether the rules have figures for a member this deep. */
+const isCovered = ({ rules, depthM }: FramingInput): boolean =>
+  rules === 'nec' || within(depthM, deepestIecJoistM)
 
 const withoutFigures = (allowed: false | null, reason: FramingReason): Framing => ({
   allowed,
@@ -218,6 +228,7 @@ const holds = ({ value, limit, sense }: FramingLimit): boolean =>
 
 function limitsOf(cut: Hole | Notch, allowance: Allowance, input: FramingInput): FramingLimit[] {
   const { rules, use, otherHoleDistanceM } = input
+  if (!isCovered(input)) return [atMost('joist-depth', input.depthM, deepestIecJoistM)]
   const limits: FramingLimit[] = []
   // A top plate may be cut further, with a tie across it, so nothing here limits its size.
   if (use !== 'top-plate')
@@ -252,7 +263,7 @@ function iecPlaceLimits(
   { kind }: Hole | Notch,
   { depthM, spanM, fromSupportM }: FramingInput,
 ): FramingLimit[] {
-  const depth = atMost('joist-depth', depthM, 0.25)
+  const depth = atMost('joist-depth', depthM, deepestIecJoistM)
   if (spanM === undefined || fromSupportM === undefined) return [depth]
   const fromNearerM = Math.min(fromSupportM, spanM - fromSupportM)
   return kind === 'hole'

@@ -1,5 +1,5 @@
 import { alike, hasUnit } from './lexer'
-import type { Piece, Reading } from './pieces'
+import { type Piece, type Reading, readingIn } from './pieces'
 import { between, textAt } from './stretch'
 import type { Token } from './tokens'
 import { listed } from './vocabulary'
@@ -99,7 +99,7 @@ export function withLists(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
   const out: Piece[] = []
   for (let at = 0; at < pieces.length; ) {
     const first = pieces[at] as Piece
-    const settled = settle(trimmed(tokens, chainFrom(tokens, pieces, at)))
+    const settled = settle(trimmed(tokens, chainFrom(tokens, pieces, at))) ?? wayFrom(tokens, pieces, at)
     if (settled === undefined) {
       out.push(first)
       at += 1
@@ -109,6 +109,28 @@ export function withLists(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
     }
   }
   return out
+}
+
+const WAYS = listed('ways')
+/** The most words of one stretch: "up the inside of the wall and then another". */
+const LONGEST_STRETCH = 8
+
+/** "12 ft up the wall, then 19 ft across the ceiling": the stretches of one way are a sum. */
+function wayFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Piece | undefined {
+  const isStretch = (piece: Piece | undefined): piece is Piece =>
+    piece?.kind === 'quantity' &&
+    piece.times === 1 &&
+    readingIn(piece, 'length') !== undefined &&
+    WAYS.has(textAt(tokens, piece.to))
+  const members: Piece[] = []
+  for (let next = at; isStretch(pieces[next]); next++) {
+    const [last, piece] = [members[members.length - 1], pieces[next] as Piece]
+    const words = last ? between(tokens, last, piece) : []
+    const goesOn = words.some((word) => LIST.has(word)) && words.length <= LONGEST_STRETCH
+    if (last && (!goesOn || words.some((word) => ['.', ';', '?'].includes(word)))) break
+    members.push(piece)
+  }
+  return members.length > 1 ? group(members, 'plus') : undefined
 }
 
 /** With commas alone the last may be something else: "12 m, 7.5 m, 100 m spool". */

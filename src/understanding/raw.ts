@@ -81,7 +81,7 @@ export function rawOf(
       return listOf(field, piece, bare)
     case 'count':
     case 'number':
-      return numberOf(piece, bare)
+      return numberOf(piece, bare) ?? readingFor(field, piece, bare)?.typed
     case 'described':
       return describedOf(piece, bare)
     case 'choice':

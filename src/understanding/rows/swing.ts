@@ -1,17 +1,43 @@
 import type { RowBuilder } from '../interpret'
-import { nothing } from './common'
+import type { View } from '../line'
+import type { Piece } from '../pieces'
+import type { Raw } from '../raw'
+import { givenBy, nothing, pieceAt, wordAt } from './common'
 
-/** "between 60 and 100": for a swing of light the two ends of a range are its least and its greatest. */
+/** What an instrument shows of light. */
+const SHOWN: ReadonlySet<string> = new Set(['illuminance', 'voltage', 'current', 'power'])
+
+const readingOf = (piece: Piece): { value: number; raw: Raw } | undefined => {
+  if (piece.bare !== undefined) return { value: piece.bare, raw: piece.bare }
+  const [reading] = piece.readings
+  if (reading?.dimension === 'percent') return { value: reading.value, raw: reading.value }
+  return reading && SHOWN.has(reading.dimension) ? { value: reading.value, raw: reading.typed } : undefined
+}
+
+/** "40 to 100 %" as one range, or "between 40 and 100" as two numbers. */
+function endsOfSwing(view: View): { pieces: readonly Piece[]; ends: readonly Piece[] } | undefined {
+  const ranges = view.pieces.filter((piece) => piece.kind === 'range' && piece.members?.length === 2)
+  const range = ranges.find((piece) => piece.members?.every((member) => readingOf(member)))
+  if (range?.members) return { pieces: [range], ends: range.members }
+  for (let at = 0; at < view.items.length; at++) {
+    if (!['between', 'from'].includes(wordAt(view, at))) continue
+    const [low, high] = [pieceAt(view, at + 1), pieceAt(view, at + 3)]
+    const joined = ['and', 'to'].includes(wordAt(view, at + 2))
+    if (joined && low && high && readingOf(low) && readingOf(high)) {
+      return { pieces: [low, high], ends: [low, high] }
+    }
+  }
+  return undefined
+}
+
+/** For a swing of light the two ends of a range are its least and its greatest. */
 export const swingRows: RowBuilder = (_shape, line, view) => {
   const built = nothing()
-  const range = view.pieces.find(
-    (piece) =>
-      piece.kind === 'range' &&
-      piece.members?.some((member) => member.readings.some((each) => each.dimension === 'percent')),
-  )
-  if (range?.low === undefined || range.high === undefined) return built
-  const said = line.said(range)
-  built.given.set('max', { raw: Math.max(range.low, range.high), said, pieces: [range] })
-  built.given.set('min', { raw: Math.min(range.low, range.high), said, pieces: [range] })
+  const swing = endsOfSwing(view)
+  const [one, other] = (swing?.ends ?? []).map(readingOf)
+  if (!swing || !one || !other) return built
+  const [low, high] = one.value <= other.value ? [one, other] : [other, one]
+  built.given.set('max', givenBy(line, high.raw, swing.pieces))
+  built.given.set('min', givenBy(line, low.raw, swing.pieces))
   return built
 }

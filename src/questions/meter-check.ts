@@ -331,7 +331,7 @@ function resistanceAs(addedOhm: number, values: Inputs): string {
     : words.say('as.longer', { length })
 }
 
-function whatToDo(finding: Finding): string {
+function actionFor(finding: Finding): string {
   const { id, lostV = none } = finding
   if (id === 'source-low') return words.say(`do.source-low.${kindOf(finding)}`, {})
   if (id === 'poor-joint') return words.say('do.poor-joint', { volts: volts(lostV.value) })
@@ -348,7 +348,7 @@ function headline({ check }: Solution, values: Inputs): string {
   const text = findingText(first, values)
   if (check.unexplained) return words.say('headline.unexplained', { nearest: text })
   const close = rest.filter(({ toldApart }) => !toldApart)
-  if (close.length === 0) return `${text} ${whatToDo(first)}`
+  if (close.length === 0) return `${text} ${actionFor(first)}`
   const others = close.slice(0, mostNamed).map(nameOf).join(', ')
   const [telling] = check.wouldTell
   const reading = telling && words.say(`reading.${telling.reading}`, {})
@@ -356,7 +356,7 @@ function headline({ check }: Solution, values: Inputs): string {
     return reading ? `${text} ${words.say('headline.notRuledOut', { others, reading })}` : text
   }
   const tell = reading ? words.say('tell.reading', { reading }) : untold([first, ...close])
-  return `${text} ${words.say('headline.alsoLikely', { others, tell })} ${whatToDo(first)}`
+  return `${text} ${words.say('headline.alsoLikely', { others, tell })} ${actionFor(first)}`
 }
 
 /** A poor joint shows where no end of the tape can. */

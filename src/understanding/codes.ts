@@ -53,7 +53,7 @@ function wordCable(tokens: Tokens, from: number): { code: string; to: number } |
 
 /** "no ground", "without ground", "with isolated ground", after a cable. */
 function groundsAt(tokens: Tokens, at: number): { words: string; to: number } {
-  const skip = ['cable', 'cables', 'romex', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(
+  const skip = ['cable', 'cables', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(
     text(tokens, at),
   )
     ? 1

@@ -60,6 +60,8 @@ const isCableWord = (view: View, at: number): boolean => {
     return true
   const before = [1, 2, 3].map((step) => wordAt(view, at - step))
   const link = ['is', 'of', 'about', 'are', 'a', 'on']
+  // "the tail of 32 ft" is where the tape ends, and no lead.
+  if (before.join(' ') === 'of tail the') return false
   return (
     CABLE_WORDS.has(before[0] ?? '') || (link.includes(before[0] ?? '') && CABLE_WORDS.has(before[1] ?? ''))
   )

@@ -520,9 +520,12 @@ const asked = defineQuestion<typeof inputs, Solution>({
   },
   irrelevant,
   claimFaults: ({ figure }, given) =>
-    ofTheLight.has(figure) && !given.has('tapeLumens') && !given.has('tapePower')
+    (figure === 'verdict' || ofTheLight.has(figure)) && !given.has('tapeLumens') && !given.has('tapePower')
       ? [{ field: 'tapeLumens', reason: 'lumens-for-claim' }]
       : [],
+  // Whoever says that it is fine says that it is enough: for what was asked, else for work.
+  judgeClaim: ({ figure }, solution, values) =>
+    figure === 'verdict' ? [judgedTarget(solution, values)] : undefined,
   otherWays: bareWays,
   compose: (solution, values, given) => {
     const settings = chosenSettings(values, given)

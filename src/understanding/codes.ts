@@ -53,9 +53,7 @@ function wordCable(tokens: Tokens, from: number): { code: string; to: number } |
 
 /** "no ground", "without ground", "with isolated ground", after a cable. */
 function groundsAt(tokens: Tokens, at: number): { words: string; to: number } {
-  const skip = ['cable', 'cables', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(
-    text(tokens, at),
-  )
+  const skip = ['cable', 'cables', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(text(tokens, at))
     ? 1
     : 0
   const first = text(tokens, at + (text(tokens, at) === 'with' || text(tokens, at) === 'and' ? 0 : skip))

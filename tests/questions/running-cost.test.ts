@@ -72,6 +72,14 @@ describe('running-cost', () => {
     expect(failing.claim?.wouldHoldIf[0]).toMatch(/5[12](\.\d)? W/)
   })
 
+  it('repeats a claimed amount as it was said', () => {
+    // By hand: 60 W / 88 % × 4 h and 0.5 W × 20 h, 365 days: 103.195 kWh at 0.31 is 31.991, so 32.00 by the cent.
+    const failing = answered({ load: '60 W', price: '0.31 per kWh', claim: '31.99' })
+    expect(failing.headline).toMatch(/^No, 31\.99 does not hold\. .*32\.00/)
+    expect(failing.claim?.text).toContain('31.99')
+    expect(failing.claim?.margin).toContain('31.99 was claimed')
+  })
+
   it('asks for the price before it judges a claim on the cost', () => {
     expect(refused({ load: '60 W', claim: '30' })).toEqual(['price'])
     expect(refused({ claim: '30' })).toEqual(['load', 'price'])

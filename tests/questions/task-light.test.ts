@@ -146,6 +146,24 @@ describe('task-light', () => {
     expect(covered.claim?.wouldHoldIf.at(-1)).toContain('none')
   })
 
+  it('does not call a dim light fine because nobody said how bright it should be', () => {
+    const isFine = { figure: 'verdict', value: 'holds' }
+    const judged = (lux: number) => {
+      const tapeLumens = `${lux / (byTrapezium(0.9, 3) * 0.8)} lm/m`
+      return answered({ height: '0.9 m', tapeLength: '3 m', tapeLumens, claim: isFine })
+    }
+    // EN 12464-1: 500 lx for work, which is assumed here.
+    const dim = judged(300)
+    expect([dim.verdict, dim.claim?.verdict]).toEqual(['fails', 'fails'])
+    expect(dim.headline).toMatch(/^No, it is not fine\./)
+    expect(dim.claim?.wouldHoldIf).not.toEqual([])
+    expect(judged(520).verdict).toBe('tight')
+    expect(judged(600).verdict).toBe('holds')
+    expect(refused({ height: '1 m', tapeLength: '2 m', target: '500 lx', claim: isFine })).toEqual([
+      'tapeLumens',
+    ])
+  })
+
   it.each([
     [{}, ['height', 'tapeLength']],
     [{ height: '0.9 m' }, ['tapeLength']],

@@ -92,10 +92,10 @@ function judgedClaim<F extends InputSpecs, S>(
   values: Values<F>,
   given: ReadonlySet<string>,
 ): { judged: readonly Judged[]; fails: boolean } {
-  const outcome = spec.outcome(solution, values, given)
-  if (claim.figure === 'verdict') return { judged: outcome.judged, fails: outcome.fails === true }
   const special = spec.judgeClaim?.(claim, solution, values)
   if (special) return { judged: special, fails: false }
+  const outcome = spec.outcome(solution, values, given)
+  if (claim.figure === 'verdict') return { judged: outcome.judged, fails: outcome.fails === true }
   const figure = spec.figures[claim.figure]
   const actual = figure?.value(solution, values)
   if (figure?.choices && 'choice' in claim)
@@ -159,11 +159,15 @@ function claimedText<F extends InputSpecs, S>(
   values: Values<F>,
 ): string | undefined {
   if ('value' in claim) {
-    return printValue(claim.value, claim.unit, values.units, spec.figures[claim.figure]?.round)
+    return printClaimed(claim.value, claim.unit, values.units, spec.figures[claim.figure]?.round)
   }
   if ('choice' in claim) return spec.figures[claim.figure]?.choiceText?.(claim.choice) ?? claim.choice
   return undefined
 }
+
+/** An amount of money or another bare number stays as it was said: 31.99 is not 32. */
+const printClaimed = (value: number, unit: string, units: Setting['units'], rounding?: Rounding): string =>
+  unit === '' ? String(value) : printValue(value, unit, units, rounding)
 
 const claimText = <F extends InputSpecs, S>(
   spec: QuestionSpec<F, S>,
@@ -197,7 +201,12 @@ function marginText<F extends InputSpecs, S>(
     what,
     value: print(value, safe),
     // Rounded the same way where it holds, apart where it does not: what is read then never says the contrary.
-    limit: print(limit, outcome === 'holds' ? safe : other),
+    limit: (isWhatWasClaimed ? printClaimed : printValue)(
+      limit,
+      unit,
+      values.units,
+      outcome === 'holds' ? safe : other,
+    ),
     percent: Number.isFinite(share) ? printValue(100 * share, '%', values.units) : '100 %',
   })
 }

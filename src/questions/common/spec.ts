@@ -93,8 +93,8 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   says(outcome: Outcome, values: Values<F>): string
   /** The unsafe direction of each input that matters; `feeds.distance` reaches into rows. */
   unsafe: Readonly<Record<string, 'up' | 'down'>>
-  /** What else must be given before a claim on some figure can be judged. */
-  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Setting): FieldFault[]
+  /** What else must be given before a claim on some figure can be judged; `values` of faulty inputs are missing. */
+  claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Setting & Partial<Values<F>>): FieldFault[]
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */

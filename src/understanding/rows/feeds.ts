@@ -74,8 +74,11 @@ const cableRow = ({ distance, gauge }: Cable): Record<string, Raw> => ({
 
 type Places = { at: string[]; pieces: Piece[]; words: string }
 
-/** Where the tape is fed: both ends, the middle, the start, or at lengths along it. */
-function placesFed(view: View, free: ReadonlySet<Piece>): Places | undefined {
+/**
+ * Where the tape is fed: both ends, the middle, the start, or at lengths along it. Where the line goes on from
+ * feeds before, "one end" says it by itself.
+ */
+function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean): Places | undefined {
   const lengths = placesOf(view, free).filter(({ at, piece }) => reading(piece, 'length') && fedAt(view, at))
   if (lengths.length > 0) {
     const pieces = lengths.map(({ piece }) => piece)
@@ -95,7 +98,7 @@ function placesFed(view: View, free: ReadonlySet<Piece>): Places | undefined {
     }
     if (['middle', 'centre', 'center'].includes(word) && nearFeed(view, at))
       return { at: [MIDDLE], pieces: [], words: word }
-    if (word === 'one-end' && nearFeed(view, at)) return { at: [START], pieces: [], words: 'one end' }
+    if (word === 'one-end' && (going || nearFeed(view, at))) return { at: [START], pieces: [], words: 'one end' }
     const side = ['left', 'near', 'start', 'first', 'beginning', 'front'].includes(word) && nearFeed(view, at)
     if (side && !['far'].includes(next)) return { at: [START], pieces: [], words: word }
     if (
@@ -185,6 +188,7 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
   const places = placesFed(
     view,
     new Set(free.filter((piece) => !cables.some((cable) => cable.pieces.includes(piece)))),
+    setting.has.has('feeds'),
   )
   if (!places && leads.length === 0) {
     const size = setting.has.size > 0 ? free.find((piece) => reading(piece, 'size')) : undefined

@@ -98,7 +98,8 @@ function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean): Places
     }
     if (['middle', 'centre', 'center'].includes(word) && nearFeed(view, at))
       return { at: [MIDDLE], pieces: [], words: word }
-    if (word === 'one-end' && (going || nearFeed(view, at))) return { at: [START], pieces: [], words: 'one end' }
+    if (word === 'one-end' && (going || nearFeed(view, at)))
+      return { at: [START], pieces: [], words: 'one end' }
     const side = ['left', 'near', 'start', 'first', 'beginning', 'front'].includes(word) && nearFeed(view, at)
     if (side && !['far'].includes(next)) return { at: [START], pieces: [], words: word }
     if (

@@ -81,10 +81,7 @@ export type HoleFit = {
  */
 export function holeFit(input: BundleInput): HoleFit {
   const { rules, system, cables, nipple } = input
-  const diametersM = cables.flatMap((cable) =>
-    Array.from({ length: cable.count }, () => roundDiameterM(cable)),
-  )
-  const bundle = bundleOf(cables, diametersM)
+  const bundle = bundleOf(cables)
   const reasons: BundleReason[] = []
   const bit =
     drillBits[system].find(({ diameterM }) => within(bundle.diameterM, diameterM * largestShare)) ?? null
@@ -103,7 +100,7 @@ export function holeFit(input: BundleInput): HoleFit {
     holePercent: bit && (bundle.diameterM / bit.diameterM) * 100,
     smallestRaceway: emt.find(({ tradeSize }) => tradeSize === smallest?.tradeSize) ?? null,
     raceway: raceway ?? null,
-    jamRatio: raceway ? jamRatio(raceway.innerDiameterM, diametersM) : null,
+    jamRatio: raceway ? jamRatio(raceway.innerDiameterM, bundle) : null,
   }
 }
 
@@ -125,18 +122,28 @@ export function fillLimitPercent(cables: number, nipple: boolean): number {
 const roundDiameterM = (cable: BundledCable): number =>
   'diameterM' in cable ? cable.diameterM : Math.max(cable.widthM, cable.heightM)
 
-function bundleOf(cables: readonly BundledCable[], diametersM: readonly number[]): Bundle {
-  const kinds = cables.flatMap(({ count }, kind) => Array.from({ length: count }, () => kind))
-  const { radius, positions } = packCircles(diametersM.map((diameterM) => diameterM / 2))
-  return {
-    diameterM: 2 * radius,
-    placed: positions.map(({ x, y }, i) => ({
-      cable: kinds[i] ?? 0,
-      xM: x,
-      yM: y,
-      diameterM: diametersM[i] ?? 0,
-    })),
-  }
+/**
+ * The smallest circle around these cables; see `packCircles`.
+ *
+ * @param cables 1 to 30 in all
+ * @param near a bundle of the same kinds, slightly thinner or thicker, or some more of them: a short search from there
+ *   then does
+ */
+export function bundleOf(cables: readonly BundledCable[], near?: Bundle): Bundle {
+  const each = cables.flatMap((cable, kind) => {
+    const known = near?.placed.filter((placed) => placed.cable === kind)
+    const diameterM = roundDiameterM(cable)
+    return Array.from({ length: cable.count }, (_, i) => ({ kind, diameterM, known: known?.[i] }))
+  })
+  const { radius, positions } = packCircles(
+    each.map(({ diameterM }) => diameterM / 2),
+    near && each.map(({ known }) => known && { x: known.xM, y: known.yM }),
+  )
+  const placed = each.map(({ kind, diameterM }, i) => {
+    const { x = 0, y = 0 } = positions[i] ?? {}
+    return { cable: kind, xM: x, yM: y, diameterM }
+  })
+  return { diameterM: 2 * radius, placed }
 }
 
 function fitIn(
@@ -162,7 +169,8 @@ function racewayReasons(
   return reasons
 }
 
-function jamRatio(innerDiameterM: number, diametersM: readonly number[]): HoleFit['jamRatio'] {
+function jamRatio(innerDiameterM: number, { placed }: Bundle): HoleFit['jamRatio'] {
+  const diametersM = placed.map(({ diameterM }) => diameterM)
   const [first = 0, ...others] = diametersM
   const alike = others.every((diameterM) => Math.abs(diameterM - first) <= 1e-9 * first)
   if (diametersM.length !== 3 || !alike) return null

@@ -1,16 +1,26 @@
 /** Circles side by side in the smallest circle found around them; positions are from its centre, one unit for all. */
-export type PackedCircles = { radius: number; positions: { x: number; y: number }[] }
+export type PackedCircles = { radius: number; positions: Place[] }
 
 /** Weights of an overlap against the radius, rising: the first lets circles slip past each other, the last hardly. */
-const overlapWeights = [1.5, 20, 1_000, 200_000]
+const overlapWeights = [3, 50, 3_000, 1_000_000]
+/** For the last of the best start, which is worth more steps than the others. */
+const lastWeights = [30_000, 300_000, 3_000_000, 30_000_000]
 const stepsForEachWeight = 60
-const smallestGain = 1e-9
+const smallestGain = 1e-7
+const smallestLastGain = 1e-12
 /** Of a circle in one step, against the root of the sum of all squared radii. */
 const longestMove = 0.3
-/** Work for one packing, in distances between circles; what decides the time it takes, as every distance costs alike. */
+/** Work for one packing at most, in distances between circles; what decides the time it takes. */
 const workload = 3_500_000
-const startsForEachCircle = 25
+const startsForEachPair = 6
+/** From a packing that is nearly right already. */
+const startsForEachCircleNear = 2
 const remembered = 8
+/** One more than is remembered, so that a step that is not kept never spoils one that is. */
+const slots = remembered + 1
+
+/** Where the middle of a circle is. */
+type Place = { x: number; y: number }
 
 /**
  * The smallest circle around circles of given radii, by search: from many starts, each the fewest overlaps at the
@@ -20,44 +30,87 @@ const remembered = 8
  *
  * No search proves that nothing is smaller, so it errs to the wide side: within 0.5 % of the packings known for up to
  * 30 equal circles; for four to eight unlike ones within 2 % of what six times as many starts find, and within 0.5 %
- * more than nine times in ten.
- * It always gives the same answer for the same radii.
+ * more than nine times in ten. Two are packed exactly.
+ * It always gives the same answer for the same radii and places.
  *
  * @param radii each > 0, up to about 30 of them
+ * @param near places in a packing of nearly the same circles, in their order, where there is one: a short search
+ *   from there then does
  *
  * @example packCircles([1, 1, 1]).radius // 2.1547
  */
-export function packCircles(radii: readonly number[]): PackedCircles {
-  const [first = 0, second] = radii
+export function packCircles(radii: readonly number[], near?: readonly (Place | undefined)[]): PackedCircles {
+  const [first = 0, second, third] = radii
   if (second === undefined) return { radius: first, positions: radii.map(() => ({ x: 0, y: 0 })) }
+  if (third === undefined) return sideBySide(first, second)
   const scale = Math.hypot(...radii)
   const scaled = Float64Array.from(radii, (radius) => radius / scale)
   const descent = new Descent(scaled)
-  const random = randomNumbers(radii.length)
-  const pairs = (radii.length * (radii.length - 1)) / 2
-  const starts = Math.min(
-    startsForEachCircle * radii.length,
-    Math.ceil(workload / (pairs * overlapWeights.length * stepsForEachWeight)),
-  )
-  let best = settle(scaled, descent, scattered(scaled, random))
-  for (let start = 1; start < starts; start++) {
-    const from = start % 2 === 0 ? scattered(scaled, random) : disturbed(best.places, scaled, random)
-    const found = settle(scaled, descent, from)
-    if (found.radius < best.radius) best = found
-  }
+  const found = near ? searchNear(scaled, descent, near, scale) : searchAll(scaled, descent)
+  const { places } = polished(scaled, descent, found)
   const positions = radii.map((_, i) => ({
-    x: at(best.places, 2 * i) * scale,
-    y: at(best.places, 2 * i + 1) * scale,
+    x: at(places, 2 * i) * scale,
+    y: at(places, 2 * i + 1) * scale,
   }))
   return { radius: enclosing(positions, radii), positions }
 }
+
+const sideBySide = (one: number, other: number): PackedCircles => ({
+  radius: one + other,
+  positions: [
+    { x: -other, y: 0 },
+    { x: one, y: 0 },
+  ],
+})
+
+function searchAll(radii: Float64Array, descent: Descent): Settled {
+  const random = randomNumbers(radii.length)
+  const pairs = (radii.length * (radii.length - 1)) / 2
+  const starts = Math.min(
+    startsForEachPair * pairs,
+    Math.ceil(workload / (pairs * overlapWeights.length * stepsForEachWeight)),
+  )
+  let best = settle(radii, descent, scattered(radii, random))
+  for (let start = 1; start < starts; start++) {
+    const from = start % 2 === 0 ? scattered(radii, random) : disturbed(best.places, radii, random)
+    best = better(best, settle(radii, descent, from, best.radius))
+  }
+  return best
+}
+
+function searchNear(
+  radii: Float64Array,
+  descent: Descent,
+  near: readonly (Place | undefined)[],
+  scale: number,
+): Settled {
+  const random = randomNumbers(radii.length)
+  const places = scattered(radii, random)
+  for (let i = 0; i < radii.length; i++) {
+    const known = near[i]
+    if (known) places.set([known.x / scale, known.y / scale], 2 * i)
+  }
+  let best = drawnApart(radii, places)
+  best = better(best, settle(radii, descent, places))
+  for (let start = 1; start < startsForEachCircleNear * radii.length; start++)
+    best = better(best, settle(radii, descent, disturbed(best.places, radii, random), best.radius))
+  return best
+}
+
+function polished(radii: Float64Array, descent: Descent, found: Settled): Settled {
+  const places = found.places.slice()
+  for (const weight of lastWeights) descent.run(places, weight, smallestLastGain)
+  return better(found, drawnApart(radii, places))
+}
+
+const better = (one: Settled, other: Settled): Settled => (other.radius < one.radius ? other : one)
 
 /** Places of the circles, and the radius of the circle around them. */
 type Settled = { radius: number; places: Float64Array }
 
 const at = (values: Float64Array, index: number): number => values[index] as number
 
-function enclosing(positions: readonly { x: number; y: number }[], radii: readonly number[]): number {
+function enclosing(positions: readonly Place[], radii: readonly number[]): number {
   return Math.max(...positions.map(({ x, y }, i) => Math.hypot(x, y) + (radii[i] ?? 0)))
 }
 
@@ -107,8 +160,19 @@ function ofAnotherSize(radii: Float64Array, one: number, random: () => number): 
   return others[Math.floor(random() * others.length)] ?? one
 }
 
-function settle(radii: Float64Array, descent: Descent, places: Float64Array): Settled {
-  for (const weight of overlapWeights) descent.run(places, weight)
+/**
+ * Lets the places settle. The least cost rises with the weight towards the radius without overlaps, so that a start
+ * is given up as soon as it costs more than the best radius so far.
+ */
+function settle(
+  radii: Float64Array,
+  descent: Descent,
+  places: Float64Array,
+  best = Number.POSITIVE_INFINITY,
+): Settled {
+  for (const weight of overlapWeights) {
+    if (descent.run(places, weight) >= best) return { radius: Number.POSITIVE_INFINITY, places }
+  }
   return drawnApart(radii, places)
 }
 
@@ -181,8 +245,8 @@ class Descent {
   private readonly direction: Float64Array
   private readonly moved: Float64Array[]
   private readonly bent: Float64Array[]
-  private readonly curvature = new Float64Array(remembered)
-  private readonly share = new Float64Array(remembered)
+  private readonly curvature = new Float64Array(slots)
+  private readonly share = new Float64Array(slots)
 
   constructor(private readonly radii: Float64Array) {
     this.size = 2 * radii.length + 1
@@ -191,19 +255,19 @@ class Descent {
     this.next = buffer()
     this.nextSlope = buffer()
     this.direction = buffer()
-    this.moved = Array.from({ length: remembered }, buffer)
-    this.bent = Array.from({ length: remembered }, buffer)
+    this.moved = Array.from({ length: slots }, buffer)
+    this.bent = Array.from({ length: slots }, buffer)
   }
 
-  /** Moves the places to where the cost with this weight is least nearby. */
-  run(places: Float64Array, weight: number): void {
+  /** Moves the places to where the cost with this weight is least nearby, and gives that cost. */
+  run(places: Float64Array, weight: number, leastGain = smallestGain): number {
     const { radii, slope, next, nextSlope, direction } = this
     let value = cost(radii, places, weight, slope)
     let kept = 0
     for (let round = 0; round < stepsForEachWeight; round++) {
       this.turn(kept)
       const descent = dot(direction, slope)
-      if (descent > -1e-14) return
+      if (descent > -1e-14) return value
       let stride = Math.min(1, longestMove / largestOf(direction))
       advance(next, places, direction, stride)
       let nextValue = cost(radii, next, weight, nextSlope)
@@ -212,19 +276,20 @@ class Descent {
         advance(next, places, direction, stride)
         nextValue = cost(radii, next, weight, nextSlope)
       }
-      if (nextValue >= value) return
+      if (nextValue >= value) return value
       if (this.remember(kept, places)) kept++
       places.set(next)
       slope.set(nextSlope)
       const gain = value - nextValue
       value = nextValue
-      if (gain < smallestGain) return
+      if (gain < leastGain) return value
     }
+    return value
   }
 
   /** Keeps the last step and how the slope bent over it; false where it does not bend upwards. */
   private remember(kept: number, places: Float64Array): boolean {
-    const slot = kept % remembered
+    const slot = kept % slots
     const moved = this.moved[slot] as Float64Array
     const bent = this.bent[slot] as Float64Array
     advance(moved, this.next, places, -1)
@@ -239,18 +304,18 @@ class Descent {
     for (let i = 0; i < this.size; i++) direction[i] = -at(this.slope, i)
     const oldest = Math.max(0, kept - remembered)
     for (let step = kept - 1; step >= oldest; step--) {
-      const slot = step % remembered
+      const slot = step % slots
       share[slot] = dot(this.moved[slot] as Float64Array, direction) / at(curvature, slot)
       advance(direction, direction, this.bent[slot] as Float64Array, -at(share, slot))
     }
     if (kept > 0) {
-      const last = (kept - 1) % remembered
+      const last = (kept - 1) % slots
       const bent = this.bent[last] as Float64Array
       const scale = at(curvature, last) / dot(bent, bent)
       for (let i = 0; i < this.size; i++) direction[i] = at(direction, i) * scale
     }
     for (let step = oldest; step < kept; step++) {
-      const slot = step % remembered
+      const slot = step % slots
       const back = dot(this.bent[slot] as Float64Array, direction) / at(curvature, slot)
       advance(direction, direction, this.moved[slot] as Float64Array, at(share, slot) - back)
     }

@@ -121,24 +121,24 @@ const centreLineToleranceM = 0.001
 export function framing(input: FramingInput): Framing {
   if (input.engineered) return withoutFigures(false, 'engineered')
   if (input.rules === 'iec' && input.use !== 'joist') return withoutFigures(null, 'no-figure')
+  const covers = atMost('joist-depth', input.depthM, deepestIecJoistM)
+  if (input.rules === 'iec' && !holds(covers))
+    return { ...withoutFigures(input.cut === undefined ? null : false, 'joist-depth'), limits: [covers] }
   const allowance = input.rules === 'nec' ? necAllowance(input) : iecJoistAllowance(input.depthM)
   const { cut, depthM } = input
   const limits = cut === undefined ? [] : limitsOf(cut, allowance, input)
   const reasons = cut === undefined ? [] : reasonsAgainst(cut, limits, input)
   const { largestHoleM, edgeNeededM, deepestNotchM, longestNotchM, clearOfPlateM } = allowance
-  const covered = isCovered(input)
   return {
     allowed: cut === undefined ? null : reasons.length === 0,
     reasons,
     needs: needsOf(input),
     limits,
-    largestHoleM: covered ? largestHoleM : null,
-    largestHoleWithoutPlateM: covered
-      ? Math.min(largestHoleM, Math.max(0, depthM - 2 * clearOfPlateM))
-      : null,
+    largestHoleM,
+    largestHoleWithoutPlateM: Math.min(largestHoleM, Math.max(0, depthM - 2 * clearOfPlateM)),
     edgeNeededM,
     edgeLeftM: cut?.kind === 'hole' ? Math.min(...sides(cut, depthM)) : null,
-    deepestNotchM: covered ? deepestNotchM : null,
+    deepestNotchM,
     longestNotchM,
     platesNeeded: cut === undefined ? null : platesOf(cut, depthM, clearOfPlateM),
   }
@@ -146,10 +146,6 @@ export function framing(input: FramingInput): Framing {
 
 /** Deepest joist that the guidance followed under iec covers, m. */
 const deepestIecJoistM = 0.25
-
-/** Whether the rules have figures for a member this deep. */
-const isCovered = ({ rules, depthM }: FramingInput): boolean =>
-  rules === 'nec' || within(depthM, deepestIecJoistM)
 
 const withoutFigures = (allowed: false | null, reason: FramingReason): Framing => ({
   allowed,
@@ -228,7 +224,6 @@ const holds = ({ value, limit, sense }: FramingLimit): boolean =>
 
 function limitsOf(cut: Hole | Notch, allowance: Allowance, input: FramingInput): FramingLimit[] {
   const { rules, use, otherHoleDistanceM } = input
-  if (!isCovered(input)) return [atMost('joist-depth', input.depthM, deepestIecJoistM)]
   const limits: FramingLimit[] = []
   // A top plate may be cut further, with a tie across it, so nothing here limits its size.
   if (use !== 'top-plate')

@@ -15,9 +15,8 @@ import type { Assumption } from './common/answer'
 import { assumed, choice, optional, quantity, required, yesNo } from './common/fields'
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
-import { type Answered, type Composition, defineQuestion, type Question, type Step } from './common/question'
+import { type Claim, type Composition, defineQuestion, type Step } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
-import { faultMessage } from './common/shared-words'
 import { type Judged, use as useOf, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
@@ -323,7 +322,10 @@ function allowanceSaid({ framing: found, notch, endNotch }: Solution, values: In
   }
   const bored = (found.largestHoleM ?? 0) > 0
   if (values.rules === 'iec')
-    return words.say(depthOf(values) > deepestIecM ? 'headline.tooDeep-iec' : 'headline.joist-iec', said)
+    return words.say(
+      found.reasons.includes('joist-depth') ? 'headline.tooDeep-iec' : 'headline.joist-iec',
+      said,
+    )
   if (values.use === 'top-plate') return words.say('headline.top-plate', said)
   if (values.use !== 'joist') return words.say(bored ? 'headline.stud' : 'headline.studNoHole', said)
   const outside = framing({ ...outsideMiddle, depthM: depthOf(values) })
@@ -335,9 +337,6 @@ function allowanceSaid({ framing: found, notch, endNotch }: Solution, values: In
 }
 
 const outsideMiddle = { rules: 'nec', use: 'joist', engineered: false } as const
-
-/** Deepest joist that the guidance used under iec covers, m. */
-const deepestIecM = 0.25 * (1 + 1e-9)
 
 function platesSaid({ platesNeeded }: Framing, { rules, notchDepth }: Inputs): string {
   if (notchDepth !== undefined) return words.say(rules === 'iec' ? 'plates.notch-iec' : 'plates.notch', {})
@@ -717,7 +716,19 @@ function relations(values: Inputs, given: ReadonlySet<string>): FieldFault[] {
   return faults
 }
 
-const asked = defineQuestion<typeof inputs, Solution>({
+/** A claim needs a rule to check it by; one that all is fine also needs something to check. */
+function claimFaults({ figure }: Claim, given: ReadonlySet<string>, values: Partial<Inputs>): FieldFault[] {
+  const { rules, use, engineered } = values
+  // That engineered timber is left alone is a rule of its own.
+  if (engineered) return []
+  if (rules === 'iec' && use !== undefined && use !== 'joist')
+    return [{ field: 'claim', reason: 'no-figure-to-check' }]
+  const nothing = figure === 'verdict' && !given.has('holeDiameter') && !given.has('notchDepth')
+  return nothing ? [{ field: 'claim', reason: 'nothing-to-check' }] : []
+}
+
+/** May I bore or notch this joist or stud here? */
+export const framingHole = defineQuestion<typeof inputs, Solution>({
   id: 'framing-hole',
   stage: 'way',
   words,
@@ -769,6 +780,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
     },
   },
   solve,
+  claimFaults,
   outcome: (solution) => ({
     step: solution.framing.platesNeeded ?? '',
     // Which limit is nearest changes nothing for the person as long as all of them hold.
@@ -841,20 +853,3 @@ const asked = defineQuestion<typeof inputs, Solution>({
     }
   },
 })
-
-/** A claim that all is fine needs something to check, and a rule to check it by. */
-function checkable(answered: Answered, raw: unknown): Answered {
-  if (!answered.ok || !answered.answer.claim) return answered
-  const { figures, inputs: read } = answered.answer
-  const { claim, units } = raw as { claim?: { figure?: unknown } | string; units?: unknown }
-  const ofVerdict = typeof claim === 'object' && claim.figure === 'verdict'
-  const noFigure = figures.length === 0 && read.engineered?.value !== true
-  const nothing = ofVerdict && read.engineered?.value !== true && !read.holeDiameter && !read.notchDepth
-  if (!noFigure && !nothing) return answered
-  const reason = noFigure ? 'no-figure-to-check' : 'nothing-to-check'
-  const system = units === 'metric' ? 'metric' : 'us'
-  return { ok: false, errors: [faultMessage({ field: 'claim', reason }, inputs, words, system)] }
-}
-
-/** May I bore or notch this joist or stud here? */
-export const framingHole: Question = { ...asked, answer: (raw) => checkable(asked.answer(raw), raw) }

@@ -1,10 +1,17 @@
 import prompts from '../../prompts/en/hole-fit.yaml'
-import { type BundledCable, fillLimitPercent, holeFit as fitOf, type HoleFit } from '../calculators/bundle'
+import {
+  type Bundle,
+  type BundledCable,
+  bundleOf,
+  fillLimitPercent,
+  holeFit as fitOf,
+  type HoleFit,
+} from '../calculators/bundle'
 import { printLength, printNumber, type Rounding } from '../quantities/print'
 import type { System } from '../quantities/systems'
 import { type DrillBit, drillBitRules } from '../tables/drill-bits'
 import { emt, racewayRules } from '../tables/raceways'
-import type { Assumption } from './common/answer'
+import type { Assumption, Setting } from './common/answer'
 import {
   assumed,
   choice,
@@ -20,7 +27,7 @@ import {
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import {
-  type Answered,
+  type Claim,
   type Composition,
   defineQuestion,
   type Outcome,
@@ -28,8 +35,6 @@ import {
   type Step,
 } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
-import { faultMessage } from './common/shared-words'
-import type { Claim } from './common/spec'
 import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
@@ -157,7 +162,7 @@ function solve(values: Inputs): Solution {
   }
 }
 
-type KnownBundle = { cables: readonly CableRow[]; bundleM: number }
+type KnownBundle = { cables: readonly CableRow[]; bundle: Bundle }
 
 /** The bundles packed so far for one answer: its set of given inputs, or its claim, stands for it. */
 const packedFor = new WeakMap<object, KnownBundle[]>()
@@ -172,17 +177,20 @@ function knownOf(answer: object): KnownBundle[] {
  * What is certain of a bundle from one that is known, without packing: cables thicker by a share make it wider by
  * that share at most, and one more cable fits beside it.
  */
-function boundsFrom({ cables, bundleM }: KnownBundle, now: readonly CableRow[]): [number, number] {
+function boundsFrom({ cables, bundle }: KnownBundle, now: readonly CableRow[]): [number, number] {
   const shares = now.map((cable, i) => roundM(cable) / roundM(cables[i] ?? cable))
   const more = now.map((cable, i) => countOf(cable) - countOf(cables[i] ?? cable))
   const beside = now.reduce((sum, cable, i) => sum + Math.max(0, more[i] ?? 0) * roundM(cable), 0)
-  const least = more.every((count) => count >= 0) ? bundleM * Math.min(...shares) : 0
-  return [least, bundleM * Math.max(...shares) + beside]
+  const least = more.every((count) => count >= 0) ? bundle.diameterM * Math.min(...shares) : 0
+  return [least, bundle.diameterM * Math.max(...shares) + beside]
 }
 
 /** Packing takes longer for more cables, so fewer are tried; the widest the bundle may be then stands for it. */
 const mostPackings = (cables: readonly CableRow[]): number =>
-  Math.max(3, Math.round(220 / countAll(cables) ** 2))
+  Math.min(24, Math.max(3, Math.round(1000 / countAll(cables) ** 2)))
+
+/** A bundle known so far from which these cables are a small step: at most this many more of them. */
+const fewMore = 2
 
 /** How wide the bundle is; packed only where it `differs` between the least and the most that it may be. */
 function bundleFor(
@@ -196,9 +204,10 @@ function bundleFor(
   const mostM = Math.min(...bounds.map(([, most]) => most))
   const enough = known.length >= mostPackings(values.cables)
   if (known.length > 0 && (enough || !differs(leastM, mostM))) return mostM
-  const bundleM = solution.fit.bundle.diameterM
-  known.push({ cables: values.cables, bundleM })
-  return bundleM
+  const near = known.find(({ cables }) => countAll(values.cables) - countAll(cables) <= fewMore)
+  const bundle = near ? bundleOf(values.cables.map(bundledOf), near.bundle) : solution.fit.bundle
+  known.push({ cables: values.cables, bundle })
+  return bundle.diameterM
 }
 
 const racewayOf = (tradeSize: string | undefined) => emt.find((size) => size.tradeSize === tradeSize)
@@ -426,14 +435,14 @@ function racewaySteps({ raceway, jamRatio }: HoleFit, values: Inputs): Step[] {
   return steps
 }
 
-const alsoAssumed = ({ fit }: Solution): Assumption[] =>
+const alsoAssumed = ({ fit }: Solution, { rules }: Inputs): Assumption[] =>
   fit.flatCounted
     ? [
         {
           field: 'cables',
           text: words.say('flat.text', {}),
           why: words.say('flat.why', {}),
-          source: racewayRules.fillSource,
+          ...(rules === 'nec' ? { source: racewayRules.fillSource } : {}),
         },
       ]
     : []
@@ -509,6 +518,12 @@ function relations({ cables, units }: Inputs): FieldFault[] {
   return inAll > mostCables ? [...faults, { field: 'cables', reason: 'too-many-cables' }] : faults
 }
 
+/** A claim that all is fine needs a raceway to check, and a rule to check it by. */
+function claimFaults({ figure }: Claim, given: ReadonlySet<string>, { rules }: Setting): FieldFault[] {
+  if (figure !== 'verdict' || (given.has('raceway') && rules === 'nec')) return []
+  return [{ field: 'claim', reason: given.has('raceway') ? 'no-rule-to-check' : 'nothing-to-check' }]
+}
+
 const asked = defineQuestion<typeof inputs, Solution>({
   id: 'hole-fit',
   stage: 'way',
@@ -544,6 +559,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
   outcomeAt: (values, given) => outcomeFor(solve(values), values, given),
   says,
   unsafe: { 'cables.count': 'up', 'cables.diameter': 'up', 'cables.width': 'up', 'cables.height': 'up' },
+  claimFaults,
   judgeClaim: judgeBit,
   irrelevant: ({ raceway, rules }) => (rules === 'iec' || raceway === undefined ? ['nipple'] : []),
   otherWays: (values) => {
@@ -559,7 +575,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
       limits: limitsOf(solution, values),
       cautions: cautionsOf(solution, values),
       working: workingOf(solution, values),
-      alsoAssumed: alsoAssumed(solution),
+      alsoAssumed: alsoAssumed(solution, values),
       next: [
         {
           question: 'framing-hole',
@@ -572,7 +588,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
   },
 })
 
-type Body = { claim?: { figure?: unknown; value?: unknown } | string; raceway?: unknown; units?: unknown }
+type Body = { claim?: { figure?: unknown; value?: unknown } | string; raceway?: unknown }
 
 /** A claim on the raceway says that this raceway is fine, so it is asked like that. */
 function withRacewayClaimed(raw: unknown): unknown {
@@ -585,23 +601,5 @@ function withRacewayClaimed(raw: unknown): unknown {
   return { ...(raw as Body), raceway: size, claim: { figure: 'verdict', value: 'holds' } }
 }
 
-/** A claim that all is fine needs a raceway to check, and a rule to check it by. */
-function checkable(answered: Answered, raw: unknown): Answered {
-  if (!answered.ok || !answered.answer.claim) return answered
-  const { claim, units } = raw as Body
-  if (typeof claim !== 'object' || claim.figure !== 'verdict') return answered
-  const { raceway, rules } = answered.answer.inputs
-  if (raceway && rules?.value !== 'iec') return answered
-  const reason = raceway ? 'no-rule-to-check' : 'nothing-to-check'
-  const system = units === 'metric' ? 'metric' : 'us'
-  return { ok: false, errors: [faultMessage({ field: 'claim', reason }, inputs, words, system)] }
-}
-
 /** What hole, or what raceway, passes these cables? */
-export const holeFit: Question = {
-  ...asked,
-  answer: (raw) => {
-    const body = withRacewayClaimed(raw)
-    return checkable(asked.answer(body), body)
-  },
-}
+export const holeFit: Question = { ...asked, answer: (raw) => asked.answer(withRacewayClaimed(raw)) }

@@ -5,22 +5,43 @@ import { packCircles } from '../../src/calculators/circle-packing'
 
 const diameterM = fc.double({ min: 0.003, max: 0.02, noNaN: true })
 
+/** What the search may be wide of the smallest circle, as its doc comment says of up to eight unlike circles. */
+const searchAccuracy = 0.02
+
 /** The packing search works for milliseconds, so fewer runs than elsewhere. */
 const numRuns = 100
+
+function expectSound(radii: number[], radius: number, positions: { x: number; y: number }[]) {
+  positions.forEach(({ x, y }, i) => {
+    const own = radii[i] ?? Number.NaN
+    expect(Math.hypot(x, y) + own).toBeLessThanOrEqual(radius * (1 + 1e-9))
+    positions.slice(0, i).forEach((other, j) => {
+      const apart = Math.hypot(x - other.x, y - other.y)
+      expect(apart).toBeGreaterThanOrEqual((own + (radii[j] ?? Number.NaN)) * (1 - 1e-9))
+    })
+  })
+}
 
 test('no two cables overlap and none sticks out of the bundle', () => {
   fc.assert(
     fc.property(fc.array(diameterM, { minLength: 1, maxLength: 12 }), (diametersM) => {
       const radii = diametersM.map((each) => each / 2)
       const { radius, positions } = packCircles(radii)
-      positions.forEach(({ x, y }, i) => {
-        const own = radii[i] ?? Number.NaN
-        expect(Math.hypot(x, y) + own).toBeLessThanOrEqual(radius * (1 + 1e-9))
-        positions.slice(0, i).forEach((other, j) => {
-          const apart = Math.hypot(x - other.x, y - other.y)
-          expect(apart).toBeGreaterThanOrEqual((own + (radii[j] ?? Number.NaN)) * (1 - 1e-9))
-        })
-      })
+      expectSound(radii, radius, positions)
+    }),
+    { numRuns },
+  )
+})
+
+test('a search from near by is as sound, and no wider than what it starts from allows', () => {
+  fc.assert(
+    fc.property(fc.array(diameterM, { minLength: 3, maxLength: 8 }), diameterM, (radii, more) => {
+      const before = packCircles(radii)
+      const same = packCircles(radii, before.positions)
+      expect(same.radius / before.radius).toBeLessThan(1 + 1e-6)
+      const { radius, positions } = packCircles([...radii, more], before.positions)
+      expect(radius).toBeLessThanOrEqual((before.radius + more) * (1 + searchAccuracy))
+      expectSound([...radii, more], radius, positions)
     }),
     { numRuns },
   )
@@ -37,9 +58,6 @@ test('a bundle is never narrower than its area or its two widest cables', () => 
     { numRuns },
   )
 })
-
-/** What the search may be wide of the smallest circle, as its doc comment says of up to eight unlike circles. */
-const searchAccuracy = 0.02
 
 test('one more cable never makes a narrower bundle, but for the accuracy of the search', () => {
   fc.assert(

@@ -117,6 +117,8 @@ describe('worked examples', () => {
   test('a range receptacle over 2 in wide counts two for each gang: 6/3 with its 10 AWG ground', () => {
     // 3 · 5.00 + 2.50 + 4 · 5.00 = 37.50
     expect(fill(['6/3'], { devices: [{ gangs: 2, wide: true }] }).required.in3).toBe(37.5)
+    // 314.16(B)(4): wider than 2 in never mounts in one gang.
+    expect(fill(['6/3'], { devices: [{ gangs: 1, wide: true }] }).required.in3).toBe(37.5)
   })
 
   test('loose conductors: pigtails take nothing, a terminal block one since 2023', () => {

@@ -152,6 +152,14 @@ describe('iec', () => {
     expect(joist({ ...bored, diameterM: 0.06 }, 1.2, { depthM: 0.3 }).reasons).toEqual(['joist-depth'])
   })
 
+  test('a joist deeper than the guidance covers has no figure at all', () => {
+    const deep = { depthM: 0.3 }
+    const none = { largestHoleM: null, deepestNotchM: null, reasons: ['joist-depth'] }
+    expect(joist(undefined, undefined, deep)).toMatchObject({ allowed: null, ...none })
+    expect(joist({ kind: 'hole', diameterM: 0.02 }, 1.2, deep)).toMatchObject({ allowed: false, ...none })
+    expect(joist(undefined, undefined, { depthM: 0.25 }).largestHoleM).toBeCloseTo(0.0625, 9)
+  })
+
   test('notches: an eighth of the depth, from 0.28 to 1.0 m of either support', () => {
     const cut = { kind: 'notch' as const, depthM: 0.025 }
     expect(joist(cut, 0.5)).toMatchObject({ allowed: true, platesNeeded: 1 })

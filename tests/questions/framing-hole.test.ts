@@ -144,6 +144,24 @@ describe('framing-hole', () => {
     expect(said.sources.some(({ id }) => /^(nec|irc-r6)/.test(id))).toBe(false)
   })
 
+  // Approved Document A, from memory: joists up to 250 mm.
+  it('gives no figure for a joist deeper than the guidance covers', () => {
+    const deep = { ...metricJoist, depth: '300 mm' }
+    const said = answer(deep)
+    expect(said.verdict).toBe('info')
+    expect(said.figures).toEqual([])
+    expect(said.headline).toMatch(/designs the structure/)
+    expect(said.cautions[0]?.text).toMatch(/^Leave this member alone/)
+    expect(answer({ ...deep, claim: '60 mm' }).verdict).toBe('fails')
+    expect(answer({ ...deep, holeDiameter: '20 mm' }).verdict).toBe('fails')
+  })
+
+  it('cites no American rule under iec', () => {
+    const cited = (body: Body) => answer(body).sources.map(({ id }) => id)
+    const bodies = [metricJoist, { ...metricJoist, engineered: true }, { ...metricJoist, use: 'stud-other' }]
+    for (const body of bodies) expect(cited(body).join()).not.toMatch(/irc|nec/)
+  })
+
   it('borrows no figure for studs under iec', () => {
     const said = answer({ ...metricJoist, use: 'stud-bearing', holeDiameter: '20 mm' })
     expect(said.verdict).toBe('info')

@@ -190,9 +190,7 @@ describe('hole-fit', () => {
         const beyond = holeFit.answer(body(`${until.value * 1.005} m`))
         if (beyond.ok) expect(stated(beyond.answer)).not.toBe(stated(now))
       }),
-      // One seed: the packing of unlike cables is a search, and a value that differs in its last digit can, rarely,
-      // come out up to 2 % wider, which is the safe side but not the same bit.
-      { numRuns: 40, seed: 20261125 },
+      { numRuns: 40 },
     )
   })
 

@@ -73,6 +73,12 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
   return cues
 }
 
+/** Whether a phrase says that a piece is not this input: "below 22 volts" is no supply voltage. */
+export const saidNotToBe = (shape: QuestionShape, view: View, id: string, piece: Piece): boolean =>
+  cuesOf(shape, view)
+    .get(roleKey({ part: 'fields', id }))
+    ?.get(piece)?.never === true
+
 /** Pieces that a phrase gives to a choice which has no such value: "25 mm conduit". */
 export function notChoices(
   shape: QuestionShape,
@@ -90,7 +96,7 @@ export function notChoices(
   })
 }
 
-/** Pieces after somebody's "says" in the same sentence; the nearest after it first. */
+/** Pieces after somebody's "says" in the same sentence, and the first of them where no other clause begins before it. */
 function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {
   const after = new Set<Piece>()
   const nearest = new Set<Piece>()
@@ -102,6 +108,7 @@ function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; an
     for (let at = to; at < view.items.length; at++) {
       const item = view.items[at]
       if (item?.kind === 'stop') break
+      if (item?.kind === 'comma' && at > to + 1) first = false
       if (item?.kind !== 'piece') continue
       after.add(item.piece)
       if (first) nearest.add(item.piece)

@@ -65,7 +65,26 @@ export function clearlyAsked(readings: readonly Interpretation[]): Interpretatio
   if (first.ask < PLAINLY_ASKED) return undefined
   const rival = second && second.ask >= 2 && first.ask - second.ask < MUCH_PLAINER ? second : undefined
   if (rival && first.score - rival.score < CLEARLY_AHEAD) return undefined
-  return first
+  return first.plainest < ASKED_OUTRIGHT && othersFitBetter(first, readings) ? undefined : first
+}
+
+/** From so many points on something in the line hints at a question. */
+const HINTED = 1.5
+/** A phrase of so many points asks a question outright. */
+const ASKED_OUTRIGHT = 6
+
+/** Measured quantities that a reading has no use for. */
+const unused = ({ left }: Interpretation): number =>
+  left.filter((piece) => piece.kind === 'quantity' && piece.readings.length > 0).length
+
+/** Whether another question that may be meant has everything it needs, and uses a quantity that this one leaves. */
+function othersFitBetter(first: Interpretation, readings: readonly Interpretation[]): boolean {
+  return readings.some(
+    (other) =>
+      other.ask >= HINTED &&
+      unused(other) < unused(first) &&
+      missingOf(other.shape, new Map([...other.given].map(([id, given]) => [id, given.raw]))).length === 0,
+  )
 }
 
 /** Why the line is out of reach, if it is, by the key of its message; a soft reason holds where nothing is asked. */
@@ -91,11 +110,12 @@ export function offered(catalogue: Catalogue, line: Line, readings: readonly Int
     value.kind === 'choose' ? [value.entry] : [],
   )
   const entry = vocabulary.choose[Math.min(...entries)]
-  const likely = readings.filter((reading) => reading.ask >= 2).map((reading) => reading.shape.id)
+  const likely = readings.filter((reading) => reading.ask >= HINTED).map((reading) => reading.shape.id)
   const best = readings[0]
   const fitting = best && best.score >= 3 && best.given.size >= 2 ? [best.shape.id] : []
-  const close = [...new Set([...fitting, ...likely])].slice(0, 3)
+  const close = [...new Set([...likely, ...fitting])].slice(0, 3)
   if (entry && close.length < 2) return entry.among.filter((id) => catalogue[id])
-  if (entry) return [...new Set([close[0] ?? '', ...entry.among])].filter((id) => catalogue[id]).slice(0, 3)
+  if (entry)
+    return [...new Set([...close.slice(0, 2), ...entry.among])].filter((id) => catalogue[id]).slice(0, 3)
   return close
 }

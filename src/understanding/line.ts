@@ -7,7 +7,7 @@ import { apart, withLists } from './lists'
 import type { Match } from './phrases'
 import { type Piece, saidBetween } from './pieces'
 import { inCelsius } from './quantities'
-import { takenBack, withRanges } from './ranges'
+import { takenBack, withRanges, withUnitsOfReplaced } from './ranges'
 import { type Token, tokensOf } from './tokens'
 import { inOneWord } from './words'
 
@@ -73,7 +73,9 @@ function inOneScale(pieces: readonly Piece[]): readonly Piece[] {
 export function readLine(text: string): Line {
   const plain = plainCharacters(text)
   const tokens = inOneWord(spelling.correct(tokensOf(plain)))
-  const atoms = inOneScale(withRanges(tokens, piecesOf(tokens)).slice(0, MOST_PIECES))
+  const atoms = inOneScale(
+    withRanges(tokens, withUnitsOfReplaced(tokens, piecesOf(tokens))).slice(0, MOST_PIECES),
+  )
   const back = takenBack(tokens, atoms)
   const counted = withCounts(
     tokens,

@@ -40,7 +40,8 @@ export function superfluous(shape: QuestionShape, have: Raws, keep: ReadonlySet<
     const whole = alternatives.filter((fields) => fields.every((field) => have.has(field)))
     const fresh = whole.find((fields) => fields.some((field) => keep.has(field)))
     const begun = alternatives.find((fields) => fields.some((field) => keep.has(field)))
-    const chosen = fresh ?? (keep.size > 0 && begun ? begun : whole[0])
+    const fullest = [...whole].sort((one, other) => other.length - one.length)[0]
+    const chosen = fresh ?? (keep.size > 0 && begun ? begun : fullest)
     if (chosen === undefined) return []
     return alternatives.flat().filter((field) => have.has(field) && !chosen.includes(field))
   })

@@ -75,6 +75,20 @@ const mayReplace = (one: Piece, other: Piece): boolean =>
   one.bare !== undefined ||
   (one.readings[0]?.dimension === 'power' && readingIn(other, 'powerPerLength') !== undefined)
 
+const TURNS = listed('correctionTurns')
+
+/** "60 feet, no, 65": the number that replaces has the unit of the one that it replaces. */
+export function withUnitsOfReplaced(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
+  return pieces.map((piece, at) => {
+    const before = pieces[at - 1]
+    const next = tokens[piece.to]
+    if (!before || piece.bare === undefined || !hasUnit(before) || before.kind !== 'quantity') return piece
+    const words = between(tokens, before, piece)
+    const replaces = words.some((word) => TURNS.has(word)) && words.every((word) => FILLERS.has(word))
+    return replaces && (next === undefined || next.kind === 'mark') ? inheriting(piece, before) : piece
+  })
+}
+
 /** "thirty feet no sorry make that forty two feet": the first is taken back. */
 export function takenBack(tokens: Tokens, pieces: readonly Piece[]): ReadonlySet<Piece> {
   const out = new Set<Piece>()

@@ -1,3 +1,4 @@
+import { saidNotToBe } from './candidates'
 import type { Piece } from './pieces'
 import type { Interpretation, Unclear } from './reading'
 
@@ -8,11 +9,15 @@ const dimensionsOf = (piece: Piece): string[] =>
  * Fields that another quantity of the same kind might have meant, though no input uses it: 12 ft up the wall and
  * 19 ft across the ceiling are not a run of 12 ft. Asking beats an answer that leaves one of the two aside.
  */
-export function rivalsOf({ given, left }: Interpretation): Unclear[] {
+export function rivalsOf({ shape, view, given, left }: Interpretation): Unclear[] {
   const loose = left.filter((piece) => piece.kind === 'quantity' && piece.readings.length > 0)
   return [...given].flatMap(([field, { pieces }]) => {
     const used = new Set(pieces.flatMap(dimensionsOf))
-    const rivals = loose.filter((piece) => dimensionsOf(piece).some((dimension) => used.has(dimension)))
+    const rivals = loose.filter(
+      (piece) =>
+        dimensionsOf(piece).some((dimension) => used.has(dimension)) &&
+        !saidNotToBe(shape, view, field, piece),
+    )
     return rivals.length > 0 ? [{ field, pieces: [...pieces, ...rivals] }] : []
   })
 }

@@ -90,12 +90,14 @@ function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean): Places
   for (let at = 0; at < view.items.length; at++) {
     const word = wordAt(view, at)
     const next = wordAt(view, at + 1)
+    if (isLookedAt(view, at)) continue
     if (
       word === 'both-ends' ||
       (['both', 'two', 'either'].includes(word) && ['ends', 'sides'].includes(next))
     ) {
       return { at: [START, FAR_END], pieces: [], words: word }
     }
+    if (bothSides(view, at) && nearFeed(view, at)) return { at: [START, FAR_END], pieces: [], words: word }
     if (['middle', 'centre', 'center'].includes(word) && nearFeed(view, at))
       return { at: [MIDDLE], pieces: [], words: word }
     if (word === 'one-end' && (going || nearFeed(view, at)))
@@ -115,7 +117,24 @@ function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean): Places
   return undefined
 }
 
+const LIKENESS = listed('likeness')
+
+/** "the same at both ends" compares the ends, and feeds none. */
+const isLookedAt = (view: View, at: number): boolean =>
+  ['at', 'from'].includes(wordAt(view, at - 1)) &&
+  [2, 3, 4].some((back) => LIKENESS.has(wordAt(view, at - back)))
+
 const FEED = listed('feeds')
+
+/** "left and right", "the start and the far end". */
+const bothSides = (view: View, at: number): boolean => {
+  const one = END_WORDS[wordAt(view, at)]
+  if (one === undefined) return false
+  const words = [1, 2, 3, 4].map((ahead) => wordAt(view, at + ahead))
+  const and = words.indexOf('and')
+  const other = words.slice(and + 1).find((word) => END_WORDS[word] ?? word === 'end')
+  return and >= 0 && other !== undefined && (END_WORDS[other] ?? 'far') !== one
+}
 
 /** "fed at 2 m", "feeds at 1 m and 5 m", "one feed 2 ft from the start", "move the feed to 3 m", "feed 3 m in". */
 const fedAt = (view: View, at: number): boolean => {
@@ -128,7 +147,7 @@ const fedAt = (view: View, at: number): boolean => {
   return fromStart || next === 'in' || next === 'along'
 }
 
-const STARTS: ReadonlySet<string> = new Set(['start', 'beginning', 'near', 'left', 'end', 'first', 'one-end'])
+const STARTS = listed('tapeStarts')
 
 const fedBefore = (view: View, at: number): boolean =>
   [1, 2, 3].some((back) => FEED.has(wordAt(view, at - back)))

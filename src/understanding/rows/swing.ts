@@ -14,15 +14,15 @@ const readingOf = (piece: Piece): { value: number; raw: Raw } | undefined => {
   return reading && SHOWN.has(reading.dimension) ? { value: reading.value, raw: reading.typed } : undefined
 }
 
-/** "40 to 100 %" as one range, or "between 40 and 100" as two numbers. */
+/** "40 to 100 %" as one range, or "between 40 and 100" and "40 to 100" as two numbers. */
 function endsOfSwing(view: View): { pieces: readonly Piece[]; ends: readonly Piece[] } | undefined {
   const ranges = view.pieces.filter((piece) => piece.kind === 'range' && piece.members?.length === 2)
   const range = ranges.find((piece) => piece.members?.every((member) => readingOf(member)))
   if (range?.members) return { pieces: [range], ends: range.members }
   for (let at = 0; at < view.items.length; at++) {
-    if (!['between', 'from'].includes(wordAt(view, at))) continue
     const [low, high] = [pieceAt(view, at + 1), pieceAt(view, at + 3)]
-    const joined = ['and', 'to'].includes(wordAt(view, at + 2))
+    const opened = ['between', 'from'].includes(wordAt(view, at))
+    const joined = (opened ? ['and', 'to'] : ['to']).includes(wordAt(view, at + 2))
     if (joined && low && high && readingOf(low) && readingOf(high)) {
       return { pieces: [low, high], ends: [low, high] }
     }

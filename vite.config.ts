@@ -12,8 +12,8 @@ export default defineConfig({
       input: {
         server: 'src/server.ts',
         registry: 'src/questions/registry.ts',
-        backup: 'src/jobs/backup-command.ts',
-        restore: 'src/jobs/restore-command.ts',
+        backup: 'src/jobs/log/backup-command.ts',
+        restore: 'src/jobs/log/restore-command.ts',
       },
     },
   },

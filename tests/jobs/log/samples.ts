@@ -1,6 +1,6 @@
-import { newId } from '../../src/jobs/identifier'
-import type { WriteInput } from '../../src/jobs/job'
-import type { Outcome } from '../../src/jobs/refusal'
+import { newId } from '../../../src/jobs/log/identifier'
+import type { WriteInput } from '../../../src/jobs/log/job'
+import type { Outcome } from '../../../src/jobs/log/refusal'
 
 type Input<K extends WriteInput['kind']> = Extract<WriteInput, { kind: K }>['record']
 

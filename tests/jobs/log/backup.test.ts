@@ -3,8 +3,8 @@ import { once } from 'node:events'
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { backUp, restore } from '../../src/jobs/backup'
-import { openJobLog } from '../../src/jobs/sqlite-job-log'
+import { backUp, restore } from '../../../src/jobs/log/backup'
+import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { built, temporaryFolder } from './built'
 import { entry, job, value } from './samples'
 
@@ -120,8 +120,8 @@ describe('restoring', () => {
 describe('the commands', () => {
   it('back up and restore the log of this machine', async () => {
     const scripts = join(folder, 'scripts')
-    const backupCommand = await built('../../src/jobs/backup-command.ts', scripts)
-    const restoreCommand = await built('../../src/jobs/restore-command.ts', scripts)
+    const backupCommand = await built('../../../src/jobs/log/backup-command.ts', scripts)
+    const restoreCommand = await built('../../../src/jobs/log/restore-command.ts', scripts)
     const { file, id } = await withOneJob('commands')
     const run = (script: string, ...rest: string[]) =>
       execFileSync(process.execPath, [script, ...rest], {

@@ -16,7 +16,7 @@ export const portableFormat = 'ladderside-job'
 /**
  * Version 1 of a job as one file: its records as the log has them, nothing worked out.
  *
- * A version that was ever written stays as it is, with a fixture in tests/jobs/fixtures/; the next one gets a
+ * A version that was ever written stays as it is, with a fixture in tests/jobs/log/fixtures/; the next one gets a
  * schema and a function that makes it of the one before.
  */
 const portableOne = z

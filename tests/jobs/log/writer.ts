@@ -1,8 +1,8 @@
 import { writeSync } from 'node:fs'
-import { newId } from '../../src/jobs/identifier'
-import type { JobLog } from '../../src/jobs/job-log'
-import type { Outcome } from '../../src/jobs/refusal'
-import { openJobLog } from '../../src/jobs/sqlite-job-log'
+import { newId } from '../../../src/jobs/log/identifier'
+import type { JobLog } from '../../../src/jobs/log/job-log'
+import type { Outcome } from '../../../src/jobs/log/refusal'
+import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { change, entry, fact, job, longAnswer, withdrawal } from './samples'
 
 /**

@@ -3,7 +3,7 @@ import { once } from 'node:events'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { openJobLog } from '../../src/jobs/sqlite-job-log'
+import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { built, temporaryFolder } from './built'
 import { entry, job, minute, value } from './samples'
 

@@ -1,12 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, it, vi } from 'vitest'
-import { newId } from '../../src/jobs/identifier'
-import { idSchema } from '../../src/jobs/job'
+import { newId } from '../../../src/jobs/log/identifier'
+import { idSchema } from '../../../src/jobs/log/job'
 
 describe('an id', () => {
   it('is a version 7 UUID with the time in front, as in the example of RFC 9562, appendix A.6', async () => {
     vi.resetModules()
-    const { newId: firstId } = await import('../../src/jobs/identifier')
+    const { newId: firstId } = await import('../../../src/jobs/log/identifier')
     const example = '017f22e2-79b0-7cc3-98c4-dc0c0c07398f'
     const made = firstId(Date.parse('2022-02-22T14:22:22.000-05:00'))
     expect(made.slice(0, 15)).toBe(example.slice(0, 15))

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { chmodSync, mkdirSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { openJobLog } from '../../src/jobs/sqlite-job-log'
+import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { built, temporaryFolder } from './built'
 import { job, value } from './samples'
 

@@ -14,6 +14,7 @@ import {
   count,
   described,
   type Field,
+  knownAs,
   list,
   name,
   optional,
@@ -69,7 +70,7 @@ const cable: Field<Cable> = {
 
 const inputs = {
   box: required(box),
-  cables: optional(list(cable, 1, 30)),
+  cables: knownAs('boxCables', optional(list(cable, 1, 30))),
   conductors: optional(
     list(
       row(

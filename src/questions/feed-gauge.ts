@@ -16,6 +16,7 @@ import { classTwoStep, isPastClassTwo } from './common/class-two'
 import {
   assumed,
   choice,
+  knownAs,
   type Measure,
   measure,
   optional,
@@ -34,15 +35,15 @@ import { type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 const inputs = {
-  distance: required(quantity('length', 0, 200)),
+  distance: knownAs('feedDistance', required(quantity('length', 0, 200))),
   voltage: required(quantity('voltage', 3, 60, 'line-voltage')),
   load: optional(quantity('power', 0.1, 2000)),
-  current: optional(quantity('current', 0.01, 60)),
+  current: knownAs('feedCurrent', optional(quantity('current', 0.01, 60))),
   tapePower: optional(quantity('powerPerLength', 0.5, 40)),
   tapeLength: optional(quantity('length', 0.01, 100)),
   allowedDrop: assumed(quantity('percent', 0.5, 20), 3),
   feedKind: assumed(choice('dc', 'ac'), 'dc'),
-  powerFactor: assumed(plainNumber(0.3, 1), 0.9),
+  powerFactor: knownAs('feedPowerFactor', assumed(plainNumber(0.3, 1), 0.9)),
   strands: assumed(
     choice('stranded', 'solid', 'flexible'),
     (known): Strands => (known.rules === 'iec' ? 'flexible' : 'stranded'),

@@ -12,7 +12,7 @@ import type { Rounding } from '../quantities/print'
 import { printLength } from '../quantities/print'
 import { lumber, memberDepthM } from '../tables/lumber'
 import type { Assumption } from './common/answer'
-import { assumed, choice, optional, quantity, required, yesNo } from './common/fields'
+import { assumed, choice, knownAs, optional, quantity, required, yesNo } from './common/fields'
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { type Claim, type Composition, defineQuestion, type Step } from './common/question'
@@ -24,16 +24,19 @@ const length = (least: number, most: number) => optional(quantity('length', leas
 
 const inputs = {
   member: optional(choice('2x4', '2x6', '2x8', '2x10', '2x12')),
-  depth: length(0.038, 0.4),
-  use: required(choice('joist', 'stud-bearing', 'stud-bearing-doubled', 'stud-other', 'top-plate')),
+  depth: knownAs('memberDepth', length(0.038, 0.4)),
+  use: knownAs(
+    'memberUse',
+    required(choice('joist', 'stud-bearing', 'stud-bearing-doubled', 'stud-other', 'top-plate')),
+  ),
   holeDiameter: length(0.003, 0.15),
   edgeDistance: length(0, 0.4),
   notchDepth: length(0.001, 0.4),
   notchLength: length(0.001, 3),
-  place: optional(choice('end', 'outer-third', 'middle-third')),
+  place: knownAs('placeAlongSpan', optional(choice('end', 'outer-third', 'middle-third'))),
   otherHoleDistance: length(0, 20),
   engineered: assumed(yesNo(), false),
-  span: length(0.3, 12),
+  span: knownAs('memberSpan', length(0.3, 12)),
   fromSupport: length(0, 12),
 }
 

@@ -17,6 +17,7 @@ import {
   choice,
   count,
   type Field,
+  knownAs,
   list,
   optional,
   quantity,
@@ -48,11 +49,14 @@ const oneOrMore: Field<number> = {
 }
 
 const inputs = {
-  cables: required(
-    list(
-      row({}, { count: oneOrMore, diameter: side(), width: side(), height: side() }, 'diameter'),
-      1,
-      mostCables,
+  cables: knownAs(
+    'bundle',
+    required(
+      list(
+        row({}, { count: oneOrMore, diameter: side(), width: side(), height: side() }, 'diameter'),
+        1,
+        mostCables,
+      ),
     ),
   ),
   material: assumed(choice('wood', 'metal'), 'wood'),

@@ -23,7 +23,7 @@ import { printNumber, printQuantity } from '../quantities/print'
 import type { System } from '../quantities/systems'
 import type { Finding as AnswerFinding, Assumption } from './common/answer'
 import { cableOhmPerM, usualSize, usualStrands } from './common/fed-tape'
-import { assumed, conductorSize, optional, quantity, required } from './common/fields'
+import { assumed, conductorSize, knownAs, optional, quantity, required } from './common/fields'
 import { chosenSettings, lineCautions } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, type Composition, defineQuestion, type FigureSpec, type Step } from './common/question'
@@ -45,7 +45,7 @@ const inputs = {
   driverLoaded: optional(reading),
   tapeStart: optional(reading),
   tapeEnd: optional(reading),
-  current: optional(quantity('current', 0, 100)),
+  current: knownAs('measuredCurrent', optional(quantity('current', 0, 100))),
   feedDistance: assumed(quantity('length', 0, 200), 0),
   gauge: assumed(conductorSize(), usualSize),
   ...tapeInputs,

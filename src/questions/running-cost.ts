@@ -2,7 +2,7 @@ import prompts from '../../prompts/en/running-cost.yaml'
 import { type RunningCost, runningCost as yearOf } from '../calculators/running-cost'
 import { numeralValue } from '../quantities/numerals'
 import { printNumber } from '../quantities/print'
-import { assumed, count, described, type Fault, optional, quantity, required } from './common/fields'
+import { assumed, count, described, type Fault, knownAs, optional, quantity, required } from './common/fields'
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, defineQuestion, type Step } from './common/question'
@@ -53,7 +53,7 @@ const inputs = {
   hoursPerDay: assumed(quantity('time', 0, 24), 4),
   daysPerYear: assumed(count(0, 366), 365),
   price: optional(price),
-  dim: assumed(quantity('percent', 0, 100), 100),
+  dim: knownAs('usualDim', assumed(quantity('percent', 0, 100), 100)),
   efficiency: assumed(quantity('percent', 50, 100), 88),
   standby: assumed(quantity('power', 0, 100), 0.5),
 }

@@ -10,6 +10,7 @@ import {
 import {
   type Fault,
   type Field,
+  knownAs,
   type Measure,
   measure,
   optional,
@@ -58,8 +59,8 @@ const lightReading: Field<Measure> = {
 const inputs = {
   frequency: required(quantity('frequency', 1, 100_000)),
   modulation: optional(quantity('percent', 0, 100)),
-  max: optional(lightReading),
-  min: optional(lightReading),
+  max: knownAs('brightestReading', optional(lightReading)),
+  min: knownAs('darkestReading', optional(lightReading)),
 }
 
 type Inputs = Values<typeof inputs>

@@ -315,11 +315,16 @@ export type Input<T = unknown> = {
   assume?(known: Record<string, unknown>): T | undefined
   /** Where an assumed value stands; `table` when a table of a standard gives it. */
   from?: 'assumed' | 'table'
+  /** The name under which a job remembers it, where its id means something else in another question. */
+  fact?: string
 }
 
 export type RequiredInput<T> = Input<T> & { need: 'required' }
 export type OptionalInput<T> = Input<T> & { need: 'optional' }
 export type AssumedInput<T> = Input<T> & { need: 'assumed' }
+
+/** An input that a job remembers under another name than its id. */
+export const knownAs = <I extends Input>(fact: string, input: I): I => ({ ...input, fact })
 
 export const required = <T>(field: Field<T>): RequiredInput<T> => ({ field, need: 'required' })
 export const optional = <T>(field: Field<T>): OptionalInput<T> => ({ field, need: 'optional' })

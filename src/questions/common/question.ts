@@ -41,6 +41,8 @@ export type {
   Step,
 } from './spec'
 
+const noneRemembered: ReadonlySet<string> = new Set()
+
 /** Makes a question of its declaration: reading, judging, room and claim are the same for all. */
 export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec<F, S>): Question {
   const inputs = withSettings(spec.inputs)
@@ -66,7 +68,7 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
     figures: spec.figures,
     mainFigure,
     schema: (system) => schemas[system],
-    answer: (raw) => {
+    answer: (raw, remembered = noneRemembered) => {
       const reading = readBody(inputs, schemas, alternatives, raw)
       const { rules, units } = settingOf(raw)
       const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
@@ -83,7 +85,7 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
       if (!reading.ok || faults.length > 0) return { ok: false, errors: errorsOf(faults, units) }
       return {
         ok: true,
-        answer: compose(spec, inputs, values, reading.given, claim?.ok ? claim.claim : undefined),
+        answer: compose(spec, inputs, values, reading.given, claim?.ok ? claim.claim : undefined, remembered),
       }
     },
   }
@@ -101,6 +103,7 @@ function compose<F extends InputSpecs, S>(
   values: Values<F>,
   given: ReadonlySet<string>,
   claim: Claim | undefined,
+  remembered: ReadonlySet<string>,
 ): Answer {
   const solution = spec.solve(values)
   const outcome = spec.outcome(solution, values, given)
@@ -126,7 +129,7 @@ function compose<F extends InputSpecs, S>(
       claim && claimed
         ? `${claimHeadline(spec, claim, claimed.verdict, values)} ${parts.headline}`
         : parts.headline,
-    inputs: inputsOf(inputs, values, given, irrelevant),
+    inputs: inputsOf(inputs, values, given, irrelevant, remembered),
     figures: figuresOf(spec, solution, values),
     limits: (parts.limits ?? []).map((limit) => ({
       ...limit,
@@ -166,12 +169,13 @@ function inputsOf(
   values: Setting & Record<string, unknown>,
   given: ReadonlySet<string>,
   irrelevant: readonly string[],
+  remembered: ReadonlySet<string>,
 ): Record<string, AnswerInput> {
   const out: Record<string, AnswerInput> = {}
   for (const [id, input] of Object.entries(inputs)) {
     const value = values[id]
     if (value === undefined || (irrelevant.includes(id) && !given.has(id))) continue
-    const from: Provenance = given.has(id) ? 'given' : (input.from ?? 'assumed')
+    const from: Provenance = !given.has(id) ? (input.from ?? 'assumed') : remembered.has(id) ? 'job' : 'given'
     const { value: json, unit } = input.field.json(value)
     const text = input.field.text(value, values.units)
     out[id] = unit === undefined ? { value: json, text, from } : { value: json, unit, text, from }

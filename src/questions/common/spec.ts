@@ -119,6 +119,10 @@ export type Question = {
   readonly mainFigure: string
   /** The zod schema of its JSON body. */
   schema(system: System): ReturnType<typeof bodySchema>
-  /** Reads a raw body and answers it, or says all that is wrong with it. Never throws on bad input. */
-  answer(raw: unknown): Answered
+  /**
+   * Reads a raw body and answers it, or says all that is wrong with it. Never throws on bad input.
+   *
+   * @param remembered the inputs that a job filled in; in the answer they say so
+   */
+  answer(raw: unknown, remembered?: ReadonlySet<string>): Answered
 }

@@ -1,0 +1,100 @@
+import type { Input } from '../../questions/common/fields'
+import type { Question } from '../../questions/common/question'
+import { unflatten } from '../../questions/common/read-inputs'
+import type { FactValue } from '../log/job'
+import { type Facts, factOf } from './facts'
+
+/** A question's inputs as they may be typed, and which of them the job filled in. */
+export type Filled = { raw: Record<string, unknown>; remembered: Set<string> }
+
+/**
+ * A question's inputs with what the job knows of those that are not given. Of alternatives the one that was begun is
+ * filled, else the first that the facts make whole. A fact that the question cannot use is left out.
+ *
+ * @param raw the inputs as typed, flat (`feeds.0.at`) or nested
+ */
+export function fillFromFacts(question: Question, raw: Record<string, unknown>, facts: Facts): Filled {
+  const given = unflatten(raw)
+  const usable = usableFacts(question, given, facts)
+  for (const alternative of unfilled(question, given, usable)) usable.delete(alternative)
+  return withoutRefused(question, given, usable)
+}
+
+/** The facts that an input of the question can read, each in the shape that the input takes. */
+function usableFacts(
+  question: Question,
+  given: Record<string, unknown>,
+  facts: Facts,
+): Map<string, FactValue> {
+  const system = unitsOf(given, facts)
+  const usable = new Map<string, FactValue>()
+  for (const [id, input] of Object.entries(question.inputs)) {
+    const fact = facts.get(factOf(question, id))
+    if (!fact || Object.hasOwn(given, id)) continue
+    const shape = shapesOf(fact.value, input).find(
+      (value) => input.field.schema(system).safeParse(value).success,
+    )
+    if (shape !== undefined) usable.set(id, shape)
+  }
+  return usable
+}
+
+const unitsOf = (given: Record<string, unknown>, facts: Facts): 'us' | 'metric' =>
+  (given.units ?? facts.get('units')?.value) === 'metric' ? 'metric' : 'us'
+
+/** A single value for an input that takes a list is a list of one, and the other way round. */
+const shapesOf = (value: FactValue, { field }: Input): FactValue[] => {
+  if (field.kind === 'list') return Array.isArray(value) ? [value] : [[value], value]
+  return Array.isArray(value) ? (value.length === 1 ? value : []) : [value]
+}
+
+/** The inputs of alternatives that must not be filled, since another one is given or comes first. */
+const unfilled = (
+  { alternatives }: Question,
+  given: Record<string, unknown>,
+  usable: ReadonlyMap<string, FactValue>,
+): string[] =>
+  alternatives.flatMap((ways) => {
+    const begun = ways.filter((fields) => fields.some((field) => Object.hasOwn(given, field)))
+    const whole = (begun.length > 0 ? begun : ways).find((fields) =>
+      fields.every((field) => Object.hasOwn(given, field) || usable.has(field)),
+    )
+    const wanted = whole ?? begun[0] ?? []
+    return ways.flat().filter((field) => !wanted.includes(field))
+  })
+
+/** Leaves out, one round after the other, what the job filled in and the question then refuses. */
+function withoutRefused(
+  question: Question,
+  given: Record<string, unknown>,
+  usable: Map<string, FactValue>,
+): Filled {
+  const filled = () => ({ ...Object.fromEntries(usable), ...given })
+  for (;;) {
+    const errors = faultsOf(question, filled())
+    const refused = errors.map((field) => field.split('.')[0] ?? '').filter((field) => usable.has(field))
+    const atOdds = refused.length > 0 ? refused : conflicting(question, filled(), usable, errors.length)
+    if (atOdds.length === 0) return { raw: filled(), remembered: new Set(usable.keys()) }
+    for (const field of atOdds) usable.delete(field)
+  }
+}
+
+const faultsOf = (question: Question, raw: Record<string, unknown>): string[] => {
+  const answered = question.answer(raw)
+  return answered.ok ? [] : answered.errors.map(({ field }) => field)
+}
+
+/** What the job filled in and without which there is a fault less: it is at odds with something given. */
+function conflicting(
+  question: Question,
+  filled: Record<string, unknown>,
+  usable: ReadonlyMap<string, FactValue>,
+  faults: number,
+): string[] {
+  if (faults === 0) return []
+  const found = [...usable.keys()].find((field) => {
+    const { [field]: _, ...rest } = filled
+    return faultsOf(question, rest).length < faults
+  })
+  return found === undefined ? [] : [found]
+}

@@ -1,9 +1,10 @@
 import { defineConfig } from 'vite'
 import { prompts } from './prompts.config.ts'
+import { versions } from './versions.config.ts'
 
 /** The benchmarks, built like the server so that they measure what ships. */
 export default defineConfig({
-  plugins: [prompts()],
+  plugins: [prompts(), versions()],
   build: {
     ssr: true,
     target: 'node20',

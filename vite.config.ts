@@ -1,9 +1,10 @@
 import { defineConfig } from 'vite'
 import { prompts } from './prompts.config.ts'
+import { versions } from './versions.config.ts'
 
 /** The Node home, and the registry alone: loading that checks every sentence of prompts/. */
 export default defineConfig({
-  plugins: [prompts()],
+  plugins: [prompts(), versions()],
   build: {
     ssr: true,
     target: 'node20',

@@ -1,1 +1,4 @@
 /// <reference types="vite/client" />
+
+declare const CALCULATORS: string
+declare const TABLES: string

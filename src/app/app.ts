@@ -8,6 +8,7 @@ import style from '../pages/style.css?raw'
 import { questions } from '../questions/registry'
 import { askApi } from './ask-api'
 import { conversationPages } from './conversation-pages'
+import type { Home } from './home'
 import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
@@ -34,8 +35,12 @@ const limitBody: MiddlewareHandler = (context, next) => {
   return small && !streams ? next() : limitStream(context, next)
 }
 
-/** The whole product as one app on web-standard requests; the server and the phone run the same one. */
-export function createApp(): Hono {
+/**
+ * The whole product as one app on web-standard requests; the server and the phone run the same one.
+ *
+ * @param home what the home that runs it can do; without any of it questions and conversation work all the same
+ */
+export function createApp(_home: Home = {}): Hono {
   const app = new Hono()
   app.use(
     secureHeaders({

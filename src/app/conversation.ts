@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Turn } from '../pages/conversation'
+import type { Turn } from '../pages/turn'
 import { type Following, longestLine, type Reply, replyTo, replyToPicked } from './reply'
 
 /** One thing a person did in the thread: said a line, or picked one of several readings. */

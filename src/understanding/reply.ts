@@ -30,6 +30,8 @@ export type Understood = {
   message: string
   /** Inputs that differ from those of the question before. */
   changed?: string[]
+  /** Inputs that were said but cannot be used, or not without asking: nothing known elsewhere may stand in for them. */
+  doubtful?: string[]
   explanation?: Explanation
 }
 
@@ -89,6 +91,7 @@ export function finish(draft: Draft, line: Line, again = false): Understood {
       ...(claim ? { claim: { figure: claim.figure, value: claim.raw } } : {}),
     },
     ...(draft.changed ? { changed: draft.changed } : {}),
+    doubtful: [...refused, ...draft.unclear].map(({ field }) => field),
   }
   const missing = asksBack(draft, good, refused, line, again)
   const rest = leftOver.length > 0 ? ` ${say('leftOver', { pieces: leftOver.join(', ') })}` : ''

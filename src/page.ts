@@ -4,13 +4,14 @@
  */
 const threadKey = 'ladderside-thread'
 
-async function swap(request: Request): Promise<void> {
+async function swap(request: Request): Promise<Response> {
   const response = await fetch(request)
   const fresh = new DOMParser().parseFromString(await response.text(), 'text/html')
   const main = fresh.querySelector('main')
   if (!main) throw new Error('The page came without its content')
   document.querySelector('main')?.replaceWith(main)
   document.title = fresh.title
+  return response
 }
 
 function land(hash: string): void {
@@ -37,17 +38,21 @@ const postOf = (form: HTMLFormElement, submitter: HTMLElement | null): Request =
 
 const carriedThread = (): HTMLInputElement | null => document.querySelector('.composer [name=thread]')
 
-const keepThread = (): void => sessionStorage.setItem(threadKey, carriedThread()?.value ?? '[]')
+const keepThread = (): void => {
+  const carried = carriedThread()
+  if (carried) sessionStorage.setItem(threadKey, carried.value)
+}
 
 document.addEventListener('submit', (event) => {
   const form = event.target
-  if (!(form instanceof HTMLFormElement)) return
+  if (!(form instanceof HTMLFormElement) || form.enctype === 'multipart/form-data') return
   event.preventDefault()
   const { hash } = new URL(form.action)
   const url = form.method === 'get' ? queryOf(form, event.submitter) : undefined
   swap(url ? new Request(url) : postOf(form, event.submitter)).then(
-    () => {
+    (response) => {
       if (url) history.pushState(null, '', url)
+      else if (response.redirected) history.pushState(null, '', response.url)
       else keepThread()
       land(hash)
     },

@@ -1,7 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { readFile } from 'node:fs/promises'
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
 import { createRequire } from 'node:module'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import sparticuz from '@sparticuz/chromium'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
 
@@ -28,14 +30,16 @@ export const openPhone = (
     isMobile: true,
   })
 
-/** The built server in a process of its own, on a free port; `stop` ends it. */
+/** The built server in a process of its own, on a free port, with jobs of its own; `stop` ends it. */
 export async function startServer(
   environment: Record<string, string> = {},
 ): Promise<{ address: string; process: ChildProcess; stop: () => void }> {
+  const data = await mkdtemp(join(tmpdir(), 'ladderside-data-'))
   const child = spawn(process.execPath, ['dist/server.js'], {
-    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', ...environment },
+    env: { ...process.env, PORT: '0', HOST: '127.0.0.1', LADDERSIDE_DATA: data, ...environment },
     stdio: ['ignore', 'pipe', 'inherit'],
   })
+  child.once('exit', () => rm(data, { recursive: true, force: true }))
   const [line] = (await once(child.stdout, 'data')) as [Buffer]
   const address = /http:\/\/\S+/.exec(line.toString())?.[0]
   if (!address) throw new Error(`The server said "${line}"`)

@@ -1,7 +1,7 @@
 import type { Address } from '../pages/address'
 
 /** What a form sends beside a question's inputs: which row to add or to remove, which input to open. */
-const controls = new Set(['add', 'remove', 'open'])
+const controls = new Set(['add', 'remove', 'open', 'job', 'where'])
 
 /** Longest query that is read; a longer one is cut off by the server's own header limit anyway. */
 const mostEntries = 500
@@ -17,9 +17,17 @@ export function readAddress(query: URLSearchParams): Address {
   const kept = remove ? withoutRow(typed, remove) : typed
   const add = query.get('add') ?? undefined
   const open = query.get('open') ?? undefined
-  const asked =
-    add === undefined && remove === null && query.size > 0 && (open === undefined || query.size > 1)
-  return { typed: kept, asked, ...(add ? { add } : {}), ...(open ? { open } : {}) }
+  const job = query.get('job')
+  const about = job ? { job, where: query.get('where') || null } : undefined
+  const fields = [...query.keys()].filter((key) => key !== 'job' && key !== 'where').length
+  const asked = add === undefined && remove === null && fields > 0 && (open === undefined || fields > 1)
+  return {
+    typed: kept,
+    asked,
+    ...(add ? { add } : {}),
+    ...(open ? { open } : {}),
+    ...(about ? { about } : {}),
+  }
 }
 
 /** The fields without one row (`feeds.1`), the rows behind it moved up. */

@@ -9,6 +9,8 @@ import { questions } from '../questions/registry'
 import { askApi } from './ask-api'
 import { conversationPages } from './conversation-pages'
 import type { Home } from './home'
+import { jobPages } from './job-pages'
+import { jobsApi } from './jobs-api'
 import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
@@ -24,11 +26,19 @@ const limitStream = bodyLimit({
   onError: (context) => problem(context, 413, 'The body is over 64 kB.'),
 })
 
+/** A job's file holds a whole thread with its answers. */
+const limitFile = bodyLimit({
+  maxSize: 16 * 1024 * 1024,
+  onError: (context) => problem(context, 413, 'The file is over 16 MB.'),
+})
+const fileRoutes = new Set(['/jobs/import', '/api/jobs/import'])
+
 /**
  * Refuses a body over 64 kB. A length that is told is enough to go by, since the listener reads no further; only a
  * body without one has to be counted, which costs more than most answers.
  */
 const limitBody: MiddlewareHandler = (context, next) => {
+  if (fileRoutes.has(context.req.path)) return limitFile(context, next)
   const told = context.req.header('content-length')
   const streams = context.req.header('transfer-encoding') !== undefined
   const small = told === undefined ? context.req.method === 'GET' : Number(told) <= mostBytes
@@ -40,7 +50,7 @@ const limitBody: MiddlewareHandler = (context, next) => {
  *
  * @param home what the home that runs it can do; without any of it questions and conversation work all the same
  */
-export function createApp(_home: Home = {}): Hono {
+export function createApp(home: Home = {}): Hono {
   const app = new Hono()
   app.use(
     secureHeaders({
@@ -62,14 +72,18 @@ export function createApp(_home: Home = {}): Hono {
   app.use(limitBody)
 
   app.route('/api/questions', questionsApi)
-  app.route('/api/ask', askApi)
+  app.route('/api/ask', askApi(home))
   app.get('/openapi.json', etag(), (context) => context.json(openapi(questions, version)))
   app.get('/healthz', (context) => context.json({ status: 'ok', version, questions: questions.length }))
   app.get('/style.css', etag(), (context) =>
     context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),
   )
   app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
-  app.route('/q', questionPages)
+  app.route('/q', questionPages(home))
+  if (home.log) {
+    app.route('/jobs', jobPages(home.log))
+    app.route('/api/jobs', jobsApi(home.log))
+  }
   app.route('/', conversationPages)
 
   app.notFound((context) => problem(context, 404, 'There is nothing here.'))

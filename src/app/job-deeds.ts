@@ -42,7 +42,8 @@ export const readingOf = (entry: Entry): KeptReading | undefined =>
 /** The id by which a repeated request is known as one, the time, and the part of the job it is about. */
 export type Deed = { id: string; at: string; where: string | null }
 
-const memoryAt =
+/** What a job knows at a part of it, as a question's memory. */
+export const memoryAt =
   (known: readonly Known[], where: string | null): Memory =>
   (question, given) =>
     fillFromFacts(question, given, factsAt(known, where))

@@ -53,7 +53,7 @@ export function replyTo(
   if (!question) return { reply, typed: {}, remembered: [] }
   const { raw, remembered } = memory(question, saidNow(understood, following))
   const replied = { typed: flattenInputs(raw), remembered: [...remembered] }
-  const mayAnswer = understood.kind === 'answer' || (remembered.size > 0 && !understood.doubtful?.length)
+  const mayAnswer = understood.kind === 'answer' || (remembered.size > 0 && saidClearly(understood))
   if (!mayAnswer) return { reply, ...replied }
   const answered = answeredOf(question, raw, remembered)
   if (understood.kind === 'answer') return { reply: asked(reply, answered), ...replied }
@@ -65,6 +65,10 @@ export function replyTo(
     ...replied,
   }
 }
+
+/** Nothing known elsewhere may stand in for what somebody tried to say. */
+const saidClearly = ({ doubtful = [], leftOver }: Understood): boolean =>
+  doubtful.length === 0 && leftOver.length === 0
 
 /** What the line and the lines before it said, without what the job had filled in and nobody has changed since. */
 function saidNow(

@@ -8,6 +8,8 @@ export type Address = {
   add?: string
   /** The input to open and to fill with what was assumed. */
   open?: string
+  /** The job that fills in what is not given, and the part of it that is asked about. */
+  about?: { job: string; where: string | null }
 }
 
 /** The address of a question with these inputs. */

@@ -12,10 +12,13 @@ export const AnswerView = ({
   answer,
   question,
   typed,
+  about = {},
 }: {
   answer: Answer
   question: Question
   typed: Typed
+  /** The job and its part, which the links to other questions carry on. */
+  about?: Typed
 }) => (
   <article class="answer" id="answer" aria-labelledby="headline">
     <p class={`headline ${answer.verdict}`} id="headline">
@@ -36,7 +39,7 @@ export const AnswerView = ({
     <Assumptions answer={answer} question={question} typed={typed} />
     <Cautions cautions={answer.cautions} />
     <Working answer={answer} />
-    <Next answer={answer} />
+    <Next answer={answer} about={about} />
     <Sources answer={answer} />
     <p class="code">{answer.localCode}</p>
   </article>
@@ -232,13 +235,13 @@ const Working = ({ answer }: { answer: Answer }) =>
     </Part>
   )
 
-const Next = ({ answer }: { answer: Answer }) =>
+const Next = ({ answer, about }: { answer: Answer; about: Typed }) =>
   answer.next.length === 0 ? null : (
     <Part id="next">
       <ul class="ask">
         {answer.next.map(({ question, title, inputs }) => (
           <li>
-            <a href={addressOf(question, inputs)}>{title}</a>
+            <a href={addressOf(question, { ...about, ...inputs })}>{title}</a>
           </li>
         ))}
       </ul>

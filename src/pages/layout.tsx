@@ -22,6 +22,9 @@ export const Layout = ({ title, children }: PropsWithChildren<{ title: string }>
           <a href="/" class="home">
             Ladderside
           </a>
+          <a href="/jobs" class="plain">
+            Jobs
+          </a>
         </header>
         <main id="main" tabindex={-1}>
           {children}

@@ -3,6 +3,7 @@ import type { FieldError, Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
 import type { FieldWords } from '../questions/common/words'
 import type { Address } from './address'
+import { Carried } from './composer'
 import { FieldInput, type FieldState } from './field'
 
 type FormProps = {
@@ -10,10 +11,12 @@ type FormProps = {
   address: Address
   errors: readonly FieldError[]
   answer: Answer | undefined
+  /** What the address carries beside the inputs: the job and its part. */
+  carried: Readonly<Record<string, string>>
 }
 
 /** A question's form: what is needed first, the rest behind one tap. What was typed is always kept. */
-export const QuestionForm = ({ question, address, errors, answer }: FormProps) => {
+export const QuestionForm = ({ question, address, errors, answer, carried }: FormProps) => {
   const firstNeeded = Object.keys(question.inputs).filter((id) => isNeeded(question, id))
   const rest = Object.keys(question.inputs).filter((id) => !firstNeeded.includes(id))
   const assumed = assumedInputs(question, address.typed)
@@ -42,6 +45,7 @@ export const QuestionForm = ({ question, address, errors, answer }: FormProps) =
   }
   return (
     <form method="get" action={`/q/${question.id}`} class="question">
+      <Carried carried={carried} />
       {answer ? null : <p class="intro">{question.words.intro}</p>}
       <ErrorSummary errors={errors} question={question} />
       {firstNeeded.map(input)}

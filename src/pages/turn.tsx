@@ -46,7 +46,13 @@ export const TurnView = ({ turn, questions, posting, newest }: TurnProps) => {
       {said ? <p class="said">{said}</p> : null}
       <Understood reply={reply} question={question} typed={typed} />
       {reply.answer && question ? (
-        <AnswerInThread answer={reply.answer} question={question} typed={typed} newest={newest} />
+        <AnswerInThread
+          answer={reply.answer}
+          question={question}
+          typed={typed}
+          about={context ?? {}}
+          newest={newest}
+        />
       ) : (
         <p class="reply">{reply.message}</p>
       )}
@@ -113,10 +119,16 @@ const saidInputs = ({ reading, answer }: Turn['reply']): [string, Reading['input
 const shown = ({ value, unit, said }: { value: unknown; unit?: string; said: string }): string =>
   typeof value === 'number' && unit ? printValue(value, unit, 'us') : said
 
-type AnswerProps = { answer: Answer; question: Question; typed: Turn['typed']; newest: boolean }
+type AnswerProps = {
+  answer: Answer
+  question: Question
+  typed: Turn['typed']
+  about: Turn['typed']
+  newest: boolean
+}
 
-const AnswerInThread = ({ answer, question, typed, newest }: AnswerProps) => {
-  if (newest) return <AnswerView answer={answer} question={question} typed={typed} />
+const AnswerInThread = ({ answer, question, typed, about, newest }: AnswerProps) => {
+  if (newest) return <AnswerView answer={answer} question={question} typed={typed} about={about} />
   return (
     <>
       <p class={`headline ${answer.verdict}`}>{answer.headline}</p>

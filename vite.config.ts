@@ -14,6 +14,7 @@ export default defineConfig({
         server: 'src/server.ts',
         registry: 'src/questions/registry.ts',
         backup: 'src/jobs/log/backup-command.ts',
+        demo: 'src/demo.ts',
         restore: 'src/jobs/log/restore-command.ts',
       },
     },

@@ -73,7 +73,9 @@ export function createApp(home: Home = {}): Hono {
 
   app.route('/api/questions', questionsApi)
   app.route('/api/ask', askApi(home))
-  app.get('/openapi.json', etag(), (context) => context.json(openapi(questions, version)))
+  app.get('/openapi.json', etag(), (context) =>
+    context.json(openapi(questions, version, home.log !== undefined)),
+  )
   app.get('/healthz', (context) => context.json({ status: 'ok', version, questions: questions.length }))
   app.get('/style.css', etag(), (context) =>
     context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),

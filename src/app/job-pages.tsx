@@ -27,7 +27,7 @@ import {
   settlements,
   tell,
 } from './job-deeds'
-import { refusedPage } from './refused'
+import { openJob, refusedPage } from './refused'
 import { longestLine } from './reply'
 
 const now = (): string => new Date().toISOString()
@@ -57,7 +57,7 @@ export function jobPages(log: JobLog): Hono {
   const withJob =
     (page: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
     async (context: Context): Promise<Response> => {
-      const open = await log.readJob(context.req.param('id') ?? '')
+      const open = await openJob(log, context.req.param('id') ?? '')
       return open.ok ? page(context, open.value) : refusedPage(context, open)
     }
 

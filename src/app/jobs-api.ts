@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono'
 import { z } from 'zod'
 import { newId } from '../jobs/log/identifier'
-import type { FactValue } from '../jobs/log/job'
+import { factSchema } from '../jobs/log/job'
 import type { JobLog, PageInput } from '../jobs/log/job-log'
 import type { OpenJob } from '../jobs/log/job-view'
 import { readFact } from '../jobs/memory/fact-book'
@@ -9,17 +9,13 @@ import { jobSay } from '../pages/job-words'
 import { flattenInputs } from '../questions/common/question'
 import { askInJob, forget, openContradictions, readingOf, settle, settlements, tell } from './job-deeds'
 import { problem } from './problem'
-import { refusedProblem } from './refused'
+import { openJob, refusedProblem } from './refused'
 import { longestLine } from './reply'
 
 const now = (): string => new Date().toISOString()
 
 const id = z.uuidv7().optional().describe('made by the client, so that a repeated request is known as one')
 const where = z.string().min(1).max(200).nullable().default(null).describe('the part; null: the whole job')
-
-const typedValue: z.ZodType<FactValue> = z.lazy(() =>
-  z.union([z.string().max(1000), z.array(typedValue).max(100), z.record(z.string(), typedValue)]),
-)
 
 /** The bodies that a job's API takes. */
 export const jobBodies = {
@@ -43,7 +39,7 @@ export const jobBodies = {
     question: z.string().max(60),
     inputs: z.record(z.string(), z.unknown()),
   }),
-  facts: z.strictObject({ id, where, field: z.string().min(1).max(100), value: typedValue }),
+  facts: z.strictObject({ id, where, field: z.string().min(1).max(100), value: factSchema.shape.value }),
   forget: z.strictObject({ where, field: z.string().min(1).max(100) }),
   settle: z.strictObject({
     entry: z.uuidv7(),
@@ -59,7 +55,7 @@ export function jobsApi(log: JobLog): Hono {
   const withJob =
     (work: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
     async (context: Context): Promise<Response> => {
-      const open = await log.readJob(context.req.param('id') ?? '')
+      const open = await openJob(log, context.req.param('id') ?? '')
       return open.ok ? work(context, open.value) : refusedProblem(context, open)
     }
 

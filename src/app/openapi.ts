@@ -3,6 +3,7 @@ import type { Question } from '../questions/common/question'
 import { answerSchema } from './answer-schema'
 import { askSchema } from './ask-api'
 import { inputsSchema } from './catalogue'
+import { jobPaths } from './openapi-jobs'
 
 const json = (schema: object, example?: unknown) => ({
   'application/json': { schema, ...(example === undefined ? {} : { example }) },
@@ -90,8 +91,8 @@ const replySchema = {
   },
 }
 
-/** The description of the API (OpenAPI 3.1), from the schemas that check it. */
-export const openapi = (questions: readonly Question[], version: string) => ({
+/** The description of the API (OpenAPI 3.1), from the schemas that check it; with jobs where the home keeps them. */
+export const openapi = (questions: readonly Question[], version: string, keepsJobs: boolean) => ({
   openapi: '3.1.0',
   info: {
     title: 'Ladderside',
@@ -130,6 +131,7 @@ export const openapi = (questions: readonly Question[], version: string) => ({
         },
       },
     },
+    ...(keepsJobs ? jobPaths : {}),
     '/healthz': {
       get: {
         operationId: 'health',

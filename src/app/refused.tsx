@@ -1,6 +1,8 @@
 import type { Context } from 'hono'
 import type { ContentfulStatusCode } from 'hono/utils/http-status'
-import type { Refused } from '../jobs/log/refusal'
+import type { JobLog } from '../jobs/log/job-log'
+import type { OpenJob } from '../jobs/log/job-view'
+import { type Outcome, type Refused, refused } from '../jobs/log/refusal'
 import { jobSay } from '../pages/job-words'
 import { Layout } from '../pages/layout'
 import { problem } from './problem'
@@ -21,21 +23,19 @@ const statuses: Record<Refused['reason'], ContentfulStatusCode> = {
 }
 
 /** Why the log did not do it, as the API says it. */
-export function refusedProblem(context: Context, refused: Refused): Response {
+export function refusedProblem(context: Context, why: Refused): Response {
   const errors =
-    refused.reason === 'invalid'
-      ? refused.faults.map(({ path, message }) => ({ field: path, message }))
-      : undefined
-  return problem(context, statuses[refused.reason], titleOf(refused), errors)
+    why.reason === 'invalid' ? why.faults.map(({ path, message }) => ({ field: path, message })) : undefined
+  return problem(context, statuses[why.reason], titleOf(why), errors)
 }
 
 /** The same as a page. */
-export const refusedPage = (context: Context, refused: Refused): Response | Promise<Response> =>
+export const refusedPage = (context: Context, why: Refused): Response | Promise<Response> =>
   context.html(
     <Layout title={jobSay('jobs')}>
       <h1>{jobSay('jobs')}</h1>
       <p class="reply" role="alert">
-        {titleOf(refused)}
+        {titleOf(why)}
       </p>
       <p>
         <a class="plain" href="/jobs">
@@ -43,9 +43,15 @@ export const refusedPage = (context: Context, refused: Refused): Response | Prom
         </a>
       </p>
     </Layout>,
-    statuses[refused.reason],
+    statuses[why.reason],
   )
 
 /** An id that cannot be one is as unknown as one that is not there. */
-const titleOf = (refused: Refused): string =>
-  refused.reason === 'not-found' && refused.kind === 'job' ? jobSay('noJob') : refused.message
+const titleOf = (why: Refused): string =>
+  why.reason === 'not-found' && why.kind === 'job' ? jobSay('noJob') : why.message
+
+/** One job, where an id that cannot be one is as unknown as one that is not there. */
+export async function openJob(log: JobLog, id: string): Promise<Outcome<OpenJob>> {
+  const open = await log.readJob(id)
+  return !open.ok && open.reason === 'invalid' ? refused({ reason: 'not-found', kind: 'job', id }) : open
+}

@@ -1,3 +1,4 @@
+import { Validator } from '@seriousme/openapi-schema-validator'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { newId } from '../../src/jobs/log/identifier'
 import { appWithJobs, type Body } from './jobs'
@@ -167,12 +168,20 @@ describe('the API of jobs', () => {
     ['a job without a name', '/api/jobs', { name: '' }, 422],
     ['an id that is none', '/api/jobs', { id: '1', name: 'x' }, 422],
     ['a field nobody knows', '/api/jobs', { name: 'x', colour: 'red' }, 422],
+    ['an id that cannot be one', '/api/jobs/nonsense/ask', { text: 'hello' }, 404],
     ['a job that is not there', `/api/jobs/${newId()}/ask`, { text: 'hello' }, 404],
     ['no file of a job', '/api/jobs/import', { format: 'something' }, 422],
   ])('refuses %s', async (_, path, body, status) => {
     const refused = await send(path, body, status)
     expect(refused.title).toBeTruthy()
     expect(JSON.stringify(refused)).not.toMatch(/\bat .*:\d+:\d+/)
+  })
+
+  it('describes itself as valid OpenAPI', async () => {
+    const validator = new Validator()
+    const result = await validator.validate(await send('/openapi.json'))
+    expect(result.errors ?? []).toEqual([])
+    expect(Object.keys((await send('/openapi.json')).paths)).toContain('/api/jobs/{id}/ask')
   })
 
   it.each([

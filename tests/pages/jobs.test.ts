@@ -1,0 +1,139 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+
+let browser: Browser
+let server: Awaited<ReturnType<typeof startServer>>
+
+beforeAll(async () => {
+  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
+})
+
+afterAll(async () => {
+  server?.stop()
+  await browser?.close()
+})
+
+const begin = async (page: Page, name: string): Promise<string> => {
+  await page.goto(`${server.address}/jobs`)
+  await page.fill('#name', name)
+  await page.fill('#place', 'First floor')
+  await page.tap('main form button')
+  await page.waitForSelector('.composer')
+  return new URL(page.url()).pathname
+}
+
+const say = async (page: Page, line: string): Promise<void> => {
+  const before = await page.locator('.thread > li').count()
+  await page.fill('#text', line)
+  await page.tap('.composer button')
+  await page.waitForFunction((count) => document.querySelectorAll('.thread > li').length > count, before)
+}
+
+const newest = (page: Page, part = ''): Promise<string | null> => page.textContent(`#newest ${part}`)
+
+const fitsAThumb = async (page: Page): Promise<void> => {
+  expect(await accessibilityFaults(page)).toEqual([])
+  expect(await smallTargets(page)).toEqual([])
+  expect(await widest(page)).toBeLessThanOrEqual(360)
+}
+
+describe.each([
+  ['without script', false],
+  ['with script', true],
+])('a job, %s', (_, script) => {
+  it('remembers, asks which of two values holds, and lets what it knows be changed', async () => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    const path = await begin(page, 'Long hall')
+
+    await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
+    expect(await newest(page, '.headline')).toMatch(/14 AWG/)
+    await say(page, 'how far will 4.4 watts a foot tape run on a 96 watt driver')
+    expect(await newest(page, '.chips')).toMatch(/Voltage: 24 V \(from the job\)/)
+
+    await say(page, 'and at 12 volts?')
+    expect(await newest(page, '.settle')).toMatch(/24 V.*12 V.*which holds/i)
+    await page.tap('#newest .settle button[value=known]')
+    await page.waitForFunction(() => !document.querySelector('.settle'))
+
+    await page.goto(`${server.address}${path}/facts`)
+    const voltage = page.locator('.known > li', { hasText: 'Voltage' })
+    expect(await voltage.textContent()).toMatch(/24 V/)
+    await voltage.locator('summary').tap()
+    await voltage.locator('textarea').fill('24')
+    await voltage.locator('button', { hasText: 'Change' }).tap()
+    await page.waitForSelector('.fault')
+    expect(await page.textContent('.fault')).toMatch(/unit/)
+    expect(await page.locator('.known textarea[aria-invalid]').inputValue()).toBe('24')
+    await context.close()
+  })
+
+  it('keeps an answer of a form, with the job filling in what is not typed', async () => {
+    const context = await openPhone(browser, script)
+    const page = await context.newPage()
+    const path = await begin(page, 'Stairs')
+    await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
+    const job = path.split('/')[2]
+    await page.goto(`${server.address}/q/along-the-tape?job=${job}`)
+    expect(await page.textContent('.in-job')).toMatch(/Tape voltage: 24 V/)
+    await page.fill('#tapePower', '4.4 W/ft')
+    await page.fill('#tapeLength', '10 ft')
+    await page.tap('.question > button[type=submit]')
+    await page.waitForSelector('.keep button')
+    await page.tap('.keep button')
+    await page.waitForSelector('#newest .headline')
+    expect(await page.locator('.thread > li').count()).toBe(2)
+    await page.goto(`${server.address}${path}/facts`)
+    expect(await page.textContent('.known')).toMatch(/Tape power/)
+    await context.close()
+  })
+})
+
+describe('the pages of a job', () => {
+  it.each([false, true])('have nothing that axe-core minds, and fit the screen (dark: %s)', async (dark) => {
+    const context = await openPhone(browser, true, dark)
+    const page = await context.newPage()
+    await page.goto(`${server.address}/jobs`)
+    await fitsAThumb(page)
+    const path = await begin(page, 'A room with quite a long name, <b>and</b> odd signs')
+    await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
+    await say(page, 'and at 12 volts?')
+    await fitsAThumb(page)
+    await page.goto(`${server.address}${path}/facts`)
+    for (const summary of await page.locator('.known summary').all()) await summary.tap()
+    await fitsAThumb(page)
+    expect(await page.locator('h1 b').count()).toBe(0)
+    await context.close()
+  })
+
+  it('says kindly that a job is not there', async () => {
+    const context = await openPhone(browser)
+    const page = await context.newPage()
+    const response = await page.goto(`${server.address}/jobs/nonsense`)
+    expect(response?.status()).toBe(404)
+    expect(await page.textContent('[role=alert]')).toBeTruthy()
+    await context.close()
+  })
+
+  it('gives a job out as a file and takes it in again', async () => {
+    const context = await openPhone(browser)
+    const page = await context.newPage()
+    const path = await begin(page, 'Kitchen')
+    await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
+    const response = await page.request.get(`${server.address}${path}/export`)
+    const file = await response.body()
+    const other = await startServer()
+    try {
+      await page.goto(`${other.address}/jobs`)
+      await page.locator('details summary').tap()
+      await page.setInputFiles('#file', { name: 'job.json', mimeType: 'application/json', buffer: file })
+      await page.locator('form[enctype] button').tap()
+      await page.waitForSelector('.thread .headline')
+      expect(await page.textContent('h1')).toBe('Kitchen')
+    } finally {
+      other.stop()
+    }
+    await context.close()
+  })
+})

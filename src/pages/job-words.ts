@@ -76,6 +76,8 @@ const needs = {
   'got.worse': ['before'],
   'got.better': ['before'],
   'got.new': [],
+  'got.otherwise': [],
+  'got.gone': [],
   'count.holds': ['count'],
   'count.tight': ['count'],
   'count.fails': ['count'],

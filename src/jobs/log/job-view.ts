@@ -50,15 +50,31 @@ function knownOf({ facts, withdrawals }: JobRecords): Known[] {
     history.push({ ...fact, withdrawnAt: withdrawnAt.get(fact.id) ?? null })
     groups.set(about, history)
   }
-  return [...groups.values()].flatMap((history) => {
-    const [first] = history
-    if (!first) return []
-    const standing = history.filter((fact) => fact.withdrawnAt === null).map(asFact)
-    const current = standing.at(-1) ?? null
-    const contested = standing.filter((fact) => current && contentOf(fact.value) !== contentOf(current.value))
-    return [{ field: first.field, where: first.where, current, contested, history }]
-  })
+  return [...groups.values()].flatMap(knownFrom)
 }
+
+/** What one history comes to; nothing where it is empty. */
+function knownFrom(history: Known['history']): Known[] {
+  const [first] = history
+  if (!first) return []
+  const standing = history.filter((fact) => fact.withdrawnAt === null).map(asFact)
+  const current = standing.at(-1) ?? null
+  const contested = standing.filter((fact) => current && contentOf(fact.value) !== contentOf(current.value))
+  return [{ field: first.field, where: first.where, current, contested, history }]
+}
+
+/** What was known just before a moment (UTC to the millisecond, as the log writes it). */
+export const knownBefore = (known: readonly Known[], moment: string): Known[] =>
+  known.flatMap(({ history }) =>
+    knownFrom(
+      history
+        .filter(({ at }) => at < moment)
+        .map((fact) => ({
+          ...fact,
+          withdrawnAt: fact.withdrawnAt !== null && fact.withdrawnAt < moment ? fact.withdrawnAt : null,
+        })),
+    ),
+  )
 
 const asFact = ({ withdrawnAt: _, ...fact }: Known['history'][number]): Fact => fact
 

@@ -1,0 +1,146 @@
+import { alongTheTape } from '../../questions/along-the-tape'
+import type { Field } from '../../questions/common/fields'
+import type { Question } from '../../questions/common/question'
+import { driverSize } from '../../questions/driver-size'
+import type { FactValue } from '../log/job'
+import type { Facts, KnownFact } from '../memory/facts'
+import { type CheckedJob, oncePerJob, type Place, read, typedList } from './checked-job'
+
+/** The field of an input, for reading the fact that goes with it. */
+export const fieldOf = <T>(question: Question, input: string): Field<T> => {
+  const found = question.inputs[input]
+  if (!found) throw new Error(`${question.id} has no input "${input}".`)
+  return found.field as Field<T>
+}
+
+const fields = {
+  voltage: fieldOf<number>(driverSize, 'voltage'),
+  tapePower: fieldOf<number>(driverSize, 'tapePower'),
+  tapeLength: fieldOf<number[]>(driverSize, 'tapeLength'),
+  load: fieldOf<number>(driverSize, 'load'),
+  driverPower: fieldOf<number>(alongTheTape, 'driverPower'),
+}
+
+/** A number in its JSON unit, and as it was typed. */
+export type Told = { value: number; typed: FactValue }
+
+/** Tape at one place of the job: one run or several, of the same kind. */
+export type Run = {
+  place: Place
+  /** V */
+  voltage: Told | undefined
+  /** W/m */
+  tapePower: Told | undefined
+  lengthsM: number[] | undefined
+  /** The lengths as they were typed. */
+  lengths: FactValue[]
+  /** What it takes at its rated voltage, W. */
+  watts: number | undefined
+  /** What it rests on. */
+  facts: KnownFact[]
+}
+
+/** Facts that say that there is tape at the part that has them. */
+const tellTape = ['tapeLength', 'tapePower', 'load', 'feedDistance', 'feeds', 'trunk']
+
+const tellsTape = (facts: Facts): boolean => tellTape.some((field) => facts.has(field))
+
+/**
+ * The tape of the job, part by part. The whole job's own length is a run beside them, unless a part that says nothing
+ * of its length takes it as its own: what may be there twice is counted twice, on the safe side.
+ */
+export const runsOf = oncePerJob((job): Run[] => {
+  const parts = job.parts.flatMap((part) => {
+    const run = tellsTape(job.own(part)) ? runAt(job, part) : undefined
+    return run ? [run] : []
+  })
+  const taken = parts.some(({ place, lengths }) => lengths.length > 0 && !job.own(place).has('tapeLength'))
+  const whole = taken ? undefined : runAt(job, null)
+  return [...(whole ? [whole] : []), ...parts]
+})
+
+function runAt(job: CheckedJob, place: Place): Run | undefined {
+  const [facts, own] = [job.at(place), job.own(place)]
+  // The watts of the whole job are not those of each part.
+  const load = own.get('load')
+  const told = ['voltage', 'tapePower', 'tapeLength'].flatMap((field) => facts.get(field) ?? [])
+  const tapePower = toldNumber(fields.tapePower, facts.get('tapePower'), job)
+  const lengthsM = read(fields.tapeLength, facts.get('tapeLength'), job)
+  const loadW = read(fields.load, load, job)
+  if (lengthsM === undefined && loadW === undefined) return undefined
+  const tapeW = lengthsM && tapePower && tapePower.value * lengthsM.reduce((sum, each) => sum + each, 0)
+  return {
+    place,
+    voltage: toldNumber(fields.voltage, facts.get('voltage'), job),
+    tapePower,
+    lengthsM,
+    lengths: lengthsM ? typedList(facts.get('tapeLength')) : [],
+    watts: loadW ?? tapeW,
+    facts: [...told, ...(load ? [load] : [])],
+  }
+}
+
+/** What a fact says to a field of numbers. */
+export function toldNumber(
+  field: Field<number>,
+  fact: KnownFact | undefined,
+  job: CheckedJob,
+): Told | undefined {
+  const value = read(field, fact, job)
+  return fact && value !== undefined ? { value, typed: fact.value } : undefined
+}
+
+/** A driver, or what is to become of one, with the tape that hangs on it. */
+export type Driver = {
+  /** Where its rating was told; null also where it is not known yet. */
+  place: Place
+  /** One rating; more only where several drivers were told in one place. */
+  ratingsW: number[]
+  ratings: FactValue[]
+  runs: Run[]
+  facts: KnownFact[]
+}
+
+/** The drivers of the job: the whole job's for every run whose part has none of its own. */
+export const driversOf = oncePerJob((job): Driver[] => {
+  const runs = runsOf(job)
+  const withOwn = job.parts.filter((part) => job.own(part).has('driverPower'))
+  return [null, ...withOwn]
+    .map((place) =>
+      driverAt(
+        job,
+        place,
+        runs.filter((run) => driverPlace(job, run.place) === place),
+      ),
+    )
+    .filter(({ ratings, runs: fed }) => ratings.length > 0 || fed.length > 0)
+})
+
+function driverAt(job: CheckedJob, place: Place, runs: Run[]): Driver {
+  const fact = job.own(place).get('driverPower')
+  const told = typedList(fact).map((value) => ({
+    value,
+    watts: fact && read(fields.driverPower, { ...fact, value }, job),
+  }))
+  const usable = told.filter(({ watts }) => watts !== undefined)
+  return {
+    place,
+    ratingsW: usable.map(({ watts = 0 }) => watts),
+    ratings: usable.map(({ value }) => value),
+    runs,
+    facts: fact && usable.length > 0 ? [fact] : [],
+  }
+}
+
+/** Where the driver of a part is told: at the part itself, or with the whole job. */
+export const driverPlace = (job: CheckedJob, place: Place): Place =>
+  place !== null && job.own(place).has('driverPower') ? place : null
+
+/** The drivers behind one thing (a dimmer, a breaker) that is told at `place` by any of these facts. */
+export function driversBehind(job: CheckedJob, place: Place, tells: readonly string[]): Driver[] {
+  const hasOwn = (part: Place) => part !== null && tells.some((field) => job.own(part).has(field))
+  const drivers = driversOf(job)
+  if (place === null) return drivers.filter((driver) => !hasOwn(driver.place))
+  const of = driverPlace(job, place)
+  return drivers.filter((driver) => driver.place === of)
+}

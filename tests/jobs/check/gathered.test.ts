@@ -1,0 +1,233 @@
+import { describe, expect, it } from 'vitest'
+import type { BoardRow } from '../../../src/jobs/check/board'
+import { check, rowOf } from './telling'
+
+const tape = { voltage: '24 V', tapePower: '4.4 W/ft' }
+
+const figure = (row: BoardRow, id: string): number =>
+  Number(row.answer?.figures.find((each) => each.id === id)?.value)
+
+describe('driver-size of all parts', () => {
+  // CALCULATIONS.md, driver-size: 32 ft of 4.4 W/ft: 140.8 W, needed 176 W, next size 180 W, input 160 W.
+  const parts = { 'Long hall': { tapeLength: '12 ft' }, Stairs: { tapeLength: '20 ft' } }
+
+  it('takes the runs of all that have no driver of their own', () => {
+    const row = rowOf(
+      check(tape, { ...parts, Porch: { tapeLength: '5 ft', driverPower: '60 W' } }),
+      'driver-size',
+    )
+    expect(figure(row, 'load')).toBeCloseTo(140.8, 6)
+    expect(figure(row, 'needed')).toBeCloseTo(176, 6)
+    expect(figure(row, 'rating')).toBe(180)
+    expect(row.state).toBe('info')
+    expect(row.inputs).toMatchObject({
+      'tapeLength.0': '12 ft',
+      'tapeLength.1': '20 ft',
+      tapePower: '4.4 W/ft',
+    })
+    expect(row.sentence).toContain('Long hall 52.8 W and Stairs 88 W')
+  })
+
+  // 176 of 150 is too much; 176 of 180 leaves less than a tenth; 176 of 200 is 88 %.
+  it.each([
+    ['150 W', 'fails'],
+    ['180 W', 'tight'],
+    ['200 W', 'holds'],
+  ])('judges a driver of %s: %s', (driverPower, state) => {
+    expect(rowOf(check({ ...tape, driverPower }, parts), 'driver-size').state).toBe(state)
+  })
+
+  // By hand: 10 ft · 4.4 + 10 ft · 3 = 74 W; 74/0.8 = 92.5 W of 96 W.
+  it('takes watts where the tape is not the same, and watts that a part tells itself', () => {
+    const mixed = {
+      'Long hall': { tapeLength: '10 ft' },
+      Stairs: { tapeLength: '10 ft', tapePower: '3 W/ft' },
+    }
+    const row = rowOf(check({ ...tape, driverPower: '96 W' }, mixed), 'driver-size')
+    expect(row.inputs.tapePower).toBeUndefined()
+    expect(figure(row, 'load')).toBeCloseTo(74, 6)
+    expect(row.state).toBe('tight')
+    const watts = rowOf(
+      check(tape, { 'Long hall': { tapeLength: '10 ft' }, Stairs: { load: '30 W' } }),
+      'driver-size',
+    )
+    expect(figure(watts, 'load')).toBeCloseTo(74, 6)
+  })
+
+  it('knows the same tape again in other units', () => {
+    const board = check(
+      { ...tape },
+      {
+        'Long hall': { tapeLength: '10 ft' },
+        Stairs: { tapeLength: '2 m', tapePower: '14.43569553805774 W/m' },
+      },
+    )
+    expect(rowOf(board, 'driver-size').inputs['tapeLength.1']).toBe('2 m')
+  })
+
+  it('counts a length of the whole job beside those of the parts, on the safe side, unless a part has it', () => {
+    const beside = rowOf(
+      check({ ...tape, tapeLength: '12 ft' }, { Stairs: { tapeLength: '20 ft' } }),
+      'driver-size',
+    )
+    expect(figure(beside, 'load')).toBeCloseTo(140.8, 6)
+    expect(beside.sentence).toContain('the whole job 52.8 W and Stairs 88 W')
+    const shared = check(
+      { ...tape, tapeLength: '16 ft' },
+      { Hall: { feedDistance: '5 ft' }, Stairs: { feedDistance: '9 ft' } },
+    )
+    expect(figure(rowOf(shared, 'driver-size'), 'load')).toBeCloseTo(140.8, 6)
+  })
+
+  it('asks for what a part does not tell, and fails with two voltages on one driver', () => {
+    const unknown = check(
+      { voltage: '24 V' },
+      { Hall: { tapeLength: '5 ft', tapePower: '4 W/ft' }, Stairs: { tapeLength: '5 ft' } },
+    )
+    expect(rowOf(unknown, 'driver-size')).toMatchObject({
+      state: 'not-asked',
+      missing: [{ field: 'tapePower', label: 'Tape power (Stairs)' }],
+    })
+    const two = check(
+      { ...tape, driverPower: '200 W' },
+      { Hall: { tapeLength: '5 ft' }, Stairs: { tapeLength: '5 ft', voltage: '12 V' } },
+    )
+    expect(rowOf(two, 'driver-size').state).toBe('fails')
+    expect(rowOf(two, 'driver-size').sentence).toContain('24 V and 12 V')
+    expect(rowOf(two, 'tape-on-driver').state).toBe('fails')
+  })
+
+  it('of a part with its own driver is its own', () => {
+    const board = check(
+      { ...tape, driverPower: '200 W' },
+      { Hall: { tapeLength: '20 ft' }, Porch: { tapeLength: '5 ft', driverPower: '20 W' } },
+    )
+    // By hand: 5 · 4.4 = 22 W, /0.8 = 27.5 W of 20 W; 88 W / 0.8 = 110 W of 200 W.
+    expect(rowOf(board, 'driver-size@Porch').state).toBe('fails')
+    expect(rowOf(board, 'driver-size').state).toBe('holds')
+  })
+})
+
+describe('the line side of all drivers', () => {
+  const parts = { Hall: { tapeLength: '32 ft' }, Porch: { tapeLength: '5 ft', driverPower: '60 W' } }
+
+  // 140.8/0.88 = 160 W and 22/0.88 = 25 W: (160 + 25)/0.9 = 205.56 VA.
+  it('counts what each driver draws for its tape', () => {
+    const row = rowOf(check({ ...tape, driverPower: '180 W', breaker: '15 A' }, parts), 'circuit-room')
+    expect(figure(row, 'used')).toBeCloseTo(205.556, 3)
+    expect(row.sentence).toContain('160 W and 25 W')
+  })
+
+  // Without tape a driver is counted at its rating: 96/0.88/0.9 = 121.21 VA.
+  it('counts a driver without tape at its full rating', () => {
+    const row = rowOf(check({ driverPower: '96 W', breaker: '15 A' }), 'circuit-room')
+    expect(figure(row, 'used')).toBeCloseTo(121.212, 3)
+  })
+
+  // (96 + 60)/0.88 = 177.27 W.
+  it('counts every driver behind a dimmer by its rating', () => {
+    const row = rowOf(check({ ...tape, driverPower: '96 W', dimmerRating: '200 W' }, parts), 'dimmer-fit')
+    expect(figure(row, 'load')).toBeCloseTo(177.273, 3)
+    expect(row.state).toBe('holds')
+    expect(row.sentence).toContain('efficiency of 88 %')
+  })
+
+  it('leaves to a part with a dimmer or a breaker of its own what hangs on it', () => {
+    const own = { ...parts, Porch: { ...parts.Porch, dimmerRating: '100 W', breaker: '20 A' } }
+    const board = check({ ...tape, driverPower: '180 W', dimmerRating: '300 W', breaker: '15 A' }, own)
+    expect(rowOf(board, 'dimmer-fit').inputs).toMatchObject({ 'drivers.0': '180 W' })
+    expect(rowOf(board, 'dimmer-fit').inputs['drivers.1']).toBeUndefined()
+    expect(rowOf(board, 'dimmer-fit@Porch').inputs).toMatchObject({ 'drivers.0': '60 W' })
+    expect(figure(rowOf(board, 'circuit-room'), 'used')).toBeCloseTo(160 / 0.9, 3)
+    expect(figure(rowOf(board, 'circuit-room@Porch'), 'used')).toBeCloseTo(25 / 0.9, 3)
+  })
+
+  it('puts what somebody told of the drivers first', () => {
+    const row = rowOf(
+      check({ ...tape, driverPower: '96 W', breaker: '15 A', added: ['40 W'] }, parts),
+      'circuit-room',
+    )
+    expect(row.inputs).toMatchObject({ 'added.0': '40 W' })
+  })
+})
+
+describe('a driver that parts share', () => {
+  const parts = {
+    Hall: { tapeLength: '10 ft', tapePower: '4.4 W/ft' },
+    Stairs: { tapeLength: '5 ft', tapePower: '4.4 W/ft' },
+  }
+
+  // By hand: 96 · 0.8 = 76.8 W, less the 22 W of the stairs, leaves 54.8 W: 54.8/0.8 = 68.5 W of rating for the hall,
+  // and 54.8/14.4357 = 3.796 m, 37 cuts.
+  it('is promised to each with what the others leave of it', () => {
+    const board = check({ voltage: '24 V', driverPower: '96 W' }, parts)
+    const row = rowOf(board, 'tape-reach@Hall')
+    expect(row.inputs.driverPower).toBe('68.5 W')
+    expect(figure(row, 'reachByDriver')).toBeCloseTo(3.7, 9)
+    expect(row.state).toBe('holds')
+    expect(row.sentence).toContain('shared with Stairs')
+    expect(rowOf(board, 'along-the-tape@Hall').inputs.driverPower).toBeUndefined()
+  })
+
+  it('fails where nothing is left', () => {
+    const row = rowOf(check({ voltage: '24 V', driverPower: '20 W' }, parts), 'tape-reach@Stairs')
+    expect(row.state).toBe('fails')
+    expect(row.answer).toBeUndefined()
+    expect(row.sentence).toContain('nothing of it is left')
+  })
+
+  it('is judged whole where nobody shares it', () => {
+    const board = check({ ...tape, driverPower: '96 W' }, { Hall: { tapeLength: '10 ft' } })
+    expect(rowOf(board, 'along-the-tape@Hall').inputs.driverPower).toBe('96 W')
+  })
+})
+
+describe('the other questions of the whole job', () => {
+  const parts = { Hall: { tapeLength: ['10 ft', '6 ft'] }, Stairs: { tapeLength: '5 ft' } }
+
+  it('takes the runs for openings, unless openings were measured', () => {
+    const row = rowOf(check({ ...tape, cutLength: '100 mm' }, parts), 'cut-plan')
+    expect(row.inputs).toMatchObject({ 'openings.0': '10 ft', 'openings.1': '6 ft', 'openings.2': '5 ft' })
+    const measured = check({ ...tape, cutLength: '100 mm', openings: ['9 ft'] }, parts)
+    expect(rowOf(measured, 'cut-plan').inputs['openings.1']).toBeUndefined()
+    const each = {
+      Hall: { tapeLength: '10 ft', cutLength: '50 mm' },
+      Stairs: { tapeLength: '5 ft', cutLength: '50 mm' },
+    }
+    expect(rowOf(check(tape, each), 'cut-plan').inputs.cutLength).toBe('50 mm')
+  })
+
+  // 21 ft · 4.4 = 92.4 W; 92.4/0.88 · 4 h · 365 = 153.3 kWh, and 0.5 W over the other 20 h: 3.65 kWh.
+  it('takes all the watts for the cost', () => {
+    const row = rowOf(check(tape, parts), 'running-cost')
+    expect(figure(row, 'energy')).toBeCloseTo(153.3 + 3.65, 1)
+  })
+
+  it('puts the feed together of the way to the tape and its cable', () => {
+    const feed = { tapeLength: '10 ft', feedDistance: '20 ft', gauge: '16 AWG' }
+    const at = (more: object) =>
+      rowOf(check(tape, { Hall: { ...feed, ...more } }), 'along-the-tape@Hall').inputs
+    expect(at({})).toMatchObject({
+      'feeds.0.at': '0 m',
+      'feeds.0.distance': '6.096 m',
+      'feeds.0.gauge': '16 AWG',
+    })
+    // 20 ft and the 10 ft of the run; the middle of 10 ft is 1.524 m.
+    expect(at({ feed: 'both-ends' })).toMatchObject({
+      'feeds.1.at': '3.048 m',
+      'feeds.1.distance': '9.144 m',
+    })
+    expect(at({ feed: 'middle' })).toMatchObject({ 'feeds.0.at': '1.524 m' })
+    expect(at({ feeds: [{ at: '1 ft' }] })).toMatchObject({ 'feeds.0.at': '1 ft' })
+  })
+
+  it('holds the cable that is there against what the way asks for', () => {
+    const far = { voltage: '24 V', load: '60 W', feedDistance: '40 ft' }
+    // CALCULATIONS.md, feed-gauge: 16 AWG loses 4.158 %, 14 AWG 2.617 %.
+    expect(rowOf(check({ ...far, gauge: '16 AWG' }), 'feed-gauge').state).toBe('fails')
+    expect(rowOf(check({ ...far, gauge: '14 AWG' }), 'feed-gauge').state).toBe('holds')
+    const otherRules = rowOf(check({ ...far, gauge: '1.5 mm2' }), 'feed-gauge')
+    expect(otherRules.answer?.claim).toBeUndefined()
+    expect(otherRules.inputs).toEqual({ voltage: '24 V', load: '60 W', distance: '40 ft' })
+  })
+})

@@ -37,7 +37,7 @@ function stepsOf({ job }: Demo): (step: number, part?: number) => { id: string; 
   }
 }
 
-const valueOf = <T>(outcome: Outcome<T>): T => {
+const valueIn = <T>(outcome: Outcome<T>): T => {
   if (!outcome.ok) throw new Error(outcome.message)
   return outcome.value
 }
@@ -47,19 +47,19 @@ export async function loadDemo(log: JobLog, raw: unknown): Promise<string> {
   const demo = demoSchema.parse(raw)
   const stamp = stepsOf(demo)
   const { id } = stamp(0)
-  valueOf(await log.createJob({ id, ...demo.job }))
-  const open = async (): Promise<OpenJob> => valueOf(await log.readJob(id))
+  valueIn(await log.createJob({ id, ...demo.job }))
+  const open = async (): Promise<OpenJob> => valueIn(await log.readJob(id))
   for (const [index, step] of demo.steps.entries()) {
     const where = step.where ?? null
     if ('ask' in step) {
       const deed: Deed = { ...stamp(index + 1), where }
-      const entry = valueOf(await askInJob(log, await open(), step.ask, deed))
+      const entry = valueIn(await askInJob(log, await open(), step.ask, deed))
       const opened = await open()
       for (const contradiction of openContradictions(opened, entry))
-        valueOf(await settle(log, opened, entry, contradiction, where === null ? 'new' : 'here', deed.at))
+        valueIn(await settle(log, opened, entry, contradiction, where === null ? 'new' : 'here', deed.at))
     } else {
       for (const [part, [field, value]] of Object.entries(step.tell).entries())
-        valueOf(await tell(log, await open(), { field, value }, { ...stamp(index + 1, part), where }))
+        valueIn(await tell(log, await open(), { field, value }, { ...stamp(index + 1, part), where }))
     }
   }
   return id

@@ -177,7 +177,7 @@ export async function settle(
       at,
     },
   }
-  const gone = which === 'here' ? [] : standing
+  const gone = where === (about?.where ?? null) ? standing : []
   const written = await log.write([fact, ...gone.map(({ id }) => withdrawalOf(open, id, at))])
   return written.ok ? done(null) : written
 }

@@ -1,12 +1,15 @@
 import { type Context, Hono } from 'hono'
 import { csrf } from 'hono/csrf'
+import { type Board, checkJob } from '../jobs/check/board'
+import { changesOf } from '../jobs/check/changes'
 import { newId } from '../jobs/log/identifier'
 import type { Entry, FactValue, State } from '../jobs/log/job'
 import type { JobLog } from '../jobs/log/job-log'
-import type { OpenJob } from '../jobs/log/job-view'
+import { knownBefore, type OpenJob } from '../jobs/log/job-view'
 import { portableText } from '../jobs/log/portable'
 import type { Outcome } from '../jobs/log/refusal'
-import { printFact, readFact } from '../jobs/memory/fact-book'
+import { factLabel, printFact, readFact } from '../jobs/memory/fact-book'
+import { JobBoard, type JustTold } from '../pages/job-board'
 import { JobFacts } from '../pages/job-facts'
 import { JobList } from '../pages/job-list'
 import { JobThread, type ThreadTurn } from '../pages/job-thread'
@@ -202,6 +205,15 @@ export function jobPages(log: JobLog): Hono {
     }),
   )
 
+  pages.get(
+    '/:id/check',
+    withJob((context, open) => {
+      const board = checkJob(open.known)
+      const told = justTold(open, board, context.req.query('since'))
+      return context.html(<JobBoard job={open.job} board={board} told={told} />)
+    }),
+  )
+
   pages.get('/:id/export', async (context) => {
     const exported = await log.exportJob(context.req.param('id'))
     if (!exported.ok) return refusedPage(context, exported)
@@ -213,6 +225,15 @@ export function jobPages(log: JobLog): Hono {
   })
 
   return pages
+}
+
+/** What a fact that was just told did to the board. */
+function justTold({ known }: OpenJob, after: Board, since: string | undefined): JustTold | undefined {
+  const fact = known.flatMap(({ history }) => history).find(({ id }) => id === since)
+  if (!fact) return undefined
+  const before = checkJob(knownBefore(known, fact.at))
+  const label = factLabel(fact.field)
+  return { label, value: printFact(fact.field, fact.value), changes: changesOf(before, after) }
 }
 
 const isState = (text: string): boolean => ['open', 'done', 'archived'].includes(text)

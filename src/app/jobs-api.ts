@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono'
 import { z } from 'zod'
+import { checkJob } from '../jobs/check/board'
 import { newId } from '../jobs/log/identifier'
 import { factSchema } from '../jobs/log/job'
 import type { JobLog, PageInput } from '../jobs/log/job-log'
@@ -110,6 +111,11 @@ export function jobsApi(log: JobLog): Hono {
   api.get(
     '/:id',
     withJob((context, open) => context.json(open)),
+  )
+
+  api.get(
+    '/:id/check',
+    withJob((context, { known }) => context.json(checkJob(known))),
   )
 
   api.get('/:id/export', async (context) => {

@@ -85,6 +85,11 @@ export const jobPaths = {
     ),
   },
   '/api/jobs/{id}': { get: operation('readJob', 'One job as it stands, with how it came to that', job) },
+  '/api/jobs/{id}/check': {
+    get: operation('checkJob', 'What holds, is tight, fails, or was not asked yet', {
+      description: 'The board, in the order of the work',
+    }),
+  },
   '/api/jobs/{id}/export': {
     get: operation('exportJob', 'One job as one file', {
       description: 'The file',

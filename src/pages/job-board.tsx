@@ -29,7 +29,7 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
     </ul>
     {board.rows.every(({ state }) => state === 'not-asked') ? <p>{jobSay('boardEmpty')}</p> : null}
     {Object.entries(sharedWords.stages).map(([stage, label]) => {
-      const rows = board.rows.filter((row) => row.stage === stage)
+      const rows = board.rows.filter((row) => row.stage === stage && row.state !== 'not-asked')
       return rows.length === 0 ? null : (
         <section>
           <h2>{label}</h2>
@@ -41,6 +41,18 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
         </section>
       )
     })}
+    {board.counts['not-asked'] === 0 ? null : (
+      <details class="not-asked" open={board.rows.length === board.counts['not-asked']}>
+        <summary>{jobSay('count.not-asked', { count: String(board.counts['not-asked']) })}</summary>
+        <ul class="board">
+          {board.rows
+            .filter(({ state }) => state === 'not-asked')
+            .map((row) => (
+              <Row row={row} job={job} />
+            ))}
+        </ul>
+      </details>
+    )}
   </JobFrame>
 )
 
@@ -56,9 +68,12 @@ const State = ({ state, text }: { state: RowState; text: string }) => (
   </span>
 )
 
-const Row = ({ row, job }: { row: BoardRow; job: Job }) => (
-  <li class={row.state} id={row.id.replaceAll(/\s/g, '-')}>
-    <State state={row.state} text={jobSay(`state.${row.state}`)} />
+type RowProps = { row: BoardRow; job: Job; how?: string }
+
+/** One row; `how` it came to stand where it does. */
+const Row = ({ row, job, how }: RowProps) => (
+  <li class={row.state}>
+    <State state={row.state} text={`${jobSay(`state.${row.state}`)}${how ? ` (${how})` : ''}`} />
     <p>
       {row.question === undefined ? (
         <strong>{titleOf(row)}</strong>
@@ -95,7 +110,9 @@ const gatheredOf = (
   inputs: Readonly<Record<string, string>>,
   answered: NonNullable<BoardRow['answer']>['inputs'],
 ): Record<string, string> =>
-  Object.fromEntries(Object.entries(inputs).filter(([key]) => answered[key.split('.')[0] ?? '']?.from !== 'job'))
+  Object.fromEntries(
+    Object.entries(inputs).filter(([key]) => answered[key.split('.')[0] ?? '']?.from !== 'job'),
+  )
 
 const Told = ({ told: { label, value, changes }, job }: { told: JustTold; job: Job }) => {
   const { worse, better, otherwise, fresh, gone } = changes
@@ -107,37 +124,25 @@ const Told = ({ told: { label, value, changes }, job }: { told: JustTold; job: J
       {quiet ? <p>{jobSay('nothingChanged')}</p> : null}
       <ul class="board">
         {worse.map(({ before, after }) => (
-          <Changed row={after} job={job} how={jobSay('got.worse', { before: jobSay(`state.${before.state}`) })} />
+          <Row row={after} job={job} how={jobSay('got.worse', { before: jobSay(`state.${before.state}`) })} />
         ))}
         {better.map(({ before, after }) => (
-          <Changed row={after} job={job} how={jobSay('got.better', { before: jobSay(`state.${before.state}`) })} />
+          <Row
+            row={after}
+            job={job}
+            how={jobSay('got.better', { before: jobSay(`state.${before.state}`) })}
+          />
         ))}
         {fresh.map((row) => (
-          <Changed row={row} job={job} how={jobSay('got.new')} />
-        ))}
-        {otherwise.map(({ after }) => (
-          <Changed row={after} job={job} how={jobSay('got.otherwise')} />
+          <Row row={row} job={job} how={jobSay('got.new')} />
         ))}
         {gone.map((row) => (
-          <Changed row={row} job={job} how={jobSay('got.gone')} />
+          <Row row={row} job={job} how={jobSay('got.gone')} />
         ))}
       </ul>
+      {otherwise.length === 0 ? null : (
+        <p class="why">{jobSay('got.otherwise', { count: String(otherwise.length) })}</p>
+      )}
     </section>
   )
 }
-
-const Changed = ({ row, job, how }: { row: BoardRow; job: Job; how: string }) => (
-  <li class={row.state}>
-    <State state={row.state} text={`${jobSay(`state.${row.state}`)} (${how})`} />
-    <p>
-      {row.question === undefined ? (
-        <strong>{titleOf(row)}</strong>
-      ) : (
-        <a class="plain" href={linkOf(row, job)}>
-          {titleOf(row)}
-        </a>
-      )}
-    </p>
-    <p>{row.sentence}</p>
-  </li>
-)

@@ -123,7 +123,7 @@ const linesOf = (value: FactValue): string =>
 /** The form of the first question that uses a fact of rows, with the rows in it. */
 function formOf({ job }: OpenJob, { field, where, current }: Known): string {
   const way = factKind(field)?.ways[0]
-  if (!way || !current) return `/jobs/${job.id}`
+  if (!way?.question || !current) return `/jobs/${job.id}`
   const rows = flattenInputs({ [way.input]: current.value })
   const about = { job: job.id, ...(where === null ? {} : { where }) }
   return addressOf(way.question.id, { ...about, ...rows, open: way.input }, `#${way.input}`)
@@ -199,9 +199,11 @@ const ValueBox = ({ id, label, words, value, fault }: ValueBoxProps) => {
 const tellableGroups: [string, FactKind[]][] = (() => {
   const groups = new Map<string, FactKind[]>()
   for (const kind of factKinds) {
-    if (kind.ways.every(({ spec }) => !isTypedInABox(spec.field))) continue
+    if (kind.ways.every(({ field }) => !isTypedInABox(field))) continue
     const group =
-      kind.ways.length > questionsOfOne ? jobSay('everywhere') : (kind.ways[0]?.question.words.title ?? '')
+      kind.ways.length > questionsOfOne
+        ? jobSay('everywhere')
+        : (kind.ways[0]?.question?.words.title ?? jobSay('forTheSheet'))
     groups.set(group, [...(groups.get(group) ?? []), kind])
   }
   return [...groups]

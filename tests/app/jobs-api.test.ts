@@ -107,6 +107,18 @@ describe('the API of jobs', () => {
     expect(factsOf(settled)).toMatchObject({ voltage: '24 V', 'voltage@North shelf': '12 V' })
   })
 
+  it('lets a new value for the same part take the place of the old one', async () => {
+    const id = await begun()
+    const where = 'North shelf'
+    await send(`/api/jobs/${id}/ask`, { where, text: 'what gauge for 40 feet at 24 volts, 60 watts' })
+    const asked = await send(`/api/jobs/${id}/ask`, { where, text: 'make it 50 feet' })
+    const body = { entry: asked.entry, field: 'feedDistance', which: 'here' }
+    const settled = await send(`/api/jobs/${id}/settle`, body)
+    const distance = settled.known.find(({ field }: Body) => field === 'feedDistance')
+    expect(distance.current.value).toBe('50 ft')
+    expect(distance.contested).toEqual([])
+  })
+
   it('does the same thing once when a request comes twice', async () => {
     const id = await begun()
     const body = { id: newId(), text: 'what gauge for 40 feet at 24 volts, 60 watts' }

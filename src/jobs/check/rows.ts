@@ -1,27 +1,10 @@
 import { flattenInputs } from '../../questions/common/question'
-import { questions } from '../../questions/registry'
 import type { FactValue } from '../log/job'
-import { factOf, type KnownFact } from '../memory/facts'
-import { ownFactById } from '../memory/own-facts'
+import { factLabel } from '../memory/fact-book'
+import type { KnownFact } from '../memory/facts'
 import type { BoardRow, RowState } from './board'
 import type { Place } from './checked-job'
 import { inWords, say } from './words'
-
-/** What a person calls each fact that a question asks for: first where the input goes by the name of the fact. */
-const labels = new Map<string, string>()
-for (const isByName of [true, false]) {
-  for (const question of questions) {
-    for (const input of Object.keys(question.inputs)) {
-      const fact = factOf(question, input)
-      const label = question.words.fields[input]?.label
-      if (label !== undefined && !labels.has(fact) && (fact === input) === isByName) labels.set(fact, label)
-    }
-  }
-}
-
-/** What a person calls a fact. */
-export const labelOf = (field: string): string =>
-  ownFactById(field)?.words.label ?? labels.get(field) ?? field
 
 /** From the best to the worst: what cannot be told is worse than what is tight, and better than what fails. */
 const severity: Readonly<Record<RowState, number>> = { info: 0, holds: 0, tight: 1, 'not-asked': 2, fails: 3 }
@@ -43,7 +26,7 @@ const valueText = (value: FactValue): string =>
 /** A part is named where it is not the row's own. */
 function contestText({ field, where, value, contested }: KnownFact, place: Place): string {
   const others = [...new Set(contested.map((fact) => valueText(fact.value)))]
-  const said = { label: labelOf(field), value: valueText(value), others: inWords(others) }
+  const said = { label: factLabel(field), value: valueText(value), others: inWords(others) }
   return where === null || where === place
     ? say('contested', said)
     : say('contested.at', { ...said, place: where })

@@ -92,7 +92,10 @@ function conflicting(
   faults: number,
 ): string[] {
   if (faults === 0) return []
+  // Without an input that must be there a question looks no further, which would count as fewer faults.
+  const needed = new Set(question.alternatives.flat(2))
   const found = [...usable.keys()].find((field) => {
+    if (question.inputs[field]?.need === 'required' || needed.has(field)) return false
     const { [field]: _, ...rest } = filled
     return faultsOf(question, rest).length < faults
   })

@@ -97,6 +97,17 @@ describe('filling a question from the job', () => {
     expect(fillFromFacts(question, asked, rails).remembered.size).toBe(0)
   })
 
+  it('keeps what a question needs when something beside it is at odds or half told', () => {
+    const told = { voltage: '24 V', load: '60 W', fullOutputTo: '50 °C' }
+    const facts = factsAt(
+      Object.entries(told).map(([field, value]) => known(field, value)),
+      null,
+    )
+    const { raw } = fillFromFacts(questionNamed('driver-size'), {}, facts)
+    expect(raw).toMatchObject({ voltage: '24 V', load: '60 W' })
+    expect(questionNamed('driver-size').answer(raw).ok).toBe(true)
+  })
+
   it('keeps an input that only shares its id with another question apart', () => {
     const facts = factsAt([known('measuredCurrent', '2 A'), known('boxCables', ['14/2'])], null)
     expect(fillFromFacts(questionNamed('feed-gauge'), {}, facts).remembered.size).toBe(0)

@@ -1,11 +1,12 @@
 import type { Answer, Figure } from '../../../questions/common/answer'
 import type { Stage } from '../../../questions/common/question'
+import { factLabel } from '../../memory/fact-book'
 import type { KnownFact } from '../../memory/facts'
 import type { Asked } from '../ask'
 import { lacking } from '../ask'
 import type { BoardRow, Missing, RowState } from '../board'
 import type { CheckedJob, Place } from '../checked-job'
-import { labelOf, missingText, rowAt } from '../rows'
+import { missingText, rowAt } from '../rows'
 import { type CrossingId, say, titles } from '../words'
 
 /** What comes of holding answers against each other at one place. */
@@ -48,7 +49,7 @@ export function crossingRow({ id, stage }: Crossing, finding: Finding): BoardRow
 
 /** Facts that are to be told yet, as a row names them. */
 export const missingFacts = (fields: readonly string[]): Missing[] =>
-  fields.map((field) => ({ field, label: labelOf(field) }))
+  fields.map((field) => ({ field, label: factLabel(field) }))
 
 /** A finding that waits for facts; `sentences` say what is known so far. */
 export const waiting = (

@@ -66,7 +66,8 @@ export function createApp(home: Home = {}): Hono {
         baseUri: none,
         frameAncestors: none,
       },
-      referrerPolicy: 'no-referrer',
+      // With no-referrer a browser would say "null" as the origin of our own forms, and they would be refused.
+      referrerPolicy: 'same-origin',
     }),
   )
   home.doors?.(app)
@@ -87,7 +88,9 @@ export function createApp(home: Home = {}): Hono {
   app.get('/style.css', etag(), (context) =>
     context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),
   )
-  app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
+  app.get('/icon.svg', etag(), (context) =>
+    context.body(icon, 200, { 'content-type': 'image/svg+xml; charset=utf-8' }),
+  )
   app.route('/q', questionPages(home))
   if (home.log) {
     app.route('/jobs', jobPages(home.log))

@@ -7,7 +7,7 @@ import type { Metrics } from './metrics'
 import { say } from './words'
 
 /** What a client may take of the server. Times in ms. */
-export const limits = {
+export const usualLimits = {
   headerBytes: 16 * 1024,
   /** From the first byte to the last of the headers: who sends them letter by letter is cut off. */
   headersMs: 10_000,
@@ -25,7 +25,11 @@ export const limits = {
   stoppingMs: 20_000,
   /** How long a connection that does nothing is left open then: its next request may be under way. */
   idleStoppingMs: 1500,
+  /** How often headers and requests that take too long are looked for. */
+  checkingMs: 1000,
 }
+
+export type Limits = typeof usualLimits
 
 /** What the listener hands each request to: `env` carries the connection to hono. */
 export type Fetch = (request: Request, env: object) => Response | Promise<Response>
@@ -41,24 +45,31 @@ export type Listening = {
   port: number
   proxied: boolean
   metrics: Metrics
+  limits?: Limits
 }
 
+/** What is under way. */
+type Standing = { isStopping: boolean; answering: Set<ServerResponse> }
+
 /** Begins to listen; rejects where the address or port cannot be had. */
-export async function openListener({ fetch, host, port, proxied, metrics }: Listening): Promise<Listener> {
+export async function openListener(listening: Listening): Promise<Listener> {
+  const { fetch, host, port, proxied, metrics, limits = usualLimits } = listening
   const answer = getRequestListener(proxied ? asSeenByProxy(fetch) : fetch, { hostname: host })
   const admission = openAdmission()
   metrics.watchWaiting(admission.waiting)
-  const standing = { isStopping: false }
+  const standing: Standing = { isStopping: false, answering: new Set() }
   const server = createServer(
     {
       maxHeaderSize: limits.headerBytes,
       headersTimeout: limits.headersMs,
       requestTimeout: limits.requestMs,
       keepAliveTimeout: proxied ? limits.keepAliveBehindProxyMs : limits.keepAliveMs,
-      connectionsCheckingInterval: 1000,
+      connectionsCheckingInterval: limits.checkingMs,
     },
     (incoming, outgoing) => {
       if (standing.isStopping) outgoing.setHeader('connection', 'close')
+      standing.answering.add(outgoing)
+      outgoing.once('close', () => standing.answering.delete(outgoing))
       admission.arrive({
         begin: () => void answer(incoming, outgoing),
         turnAway: () => turnAway(incoming, outgoing, metrics),
@@ -67,12 +78,12 @@ export async function openListener({ fetch, host, port, proxied, metrics }: List
     },
   )
   server.setTimeout(limits.silenceMs)
-  limitConnections(server, metrics)
+  limitConnections(server, metrics, limits)
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(port, host, resolve)
   })
-  return { port: (server.address() as AddressInfo).port, stop: () => stop(server, standing) }
+  return { port: (server.address() as AddressInfo).port, stop: () => stop(server, standing, limits) }
 }
 
 /** Behind a proxy that ends HTTPS, a request says by which of the two it came. */
@@ -98,7 +109,7 @@ function turnAway(incoming: IncomingMessage, outgoing: ServerResponse, metrics: 
   incoming.resume()
 }
 
-function limitConnections(server: Server, metrics: Metrics): void {
+function limitConnections(server: Server, metrics: Metrics, limits: Limits): void {
   server.maxConnections = limits.connections
   server.on('drop', () => metrics.turnedAway('too-many-connections'))
   const open = new Map<string, number>()
@@ -126,8 +137,11 @@ function limitConnections(server: Server, metrics: Metrics): void {
  * Stops without cutting a request off: takes no new connection, answers what is asked on the open ones and lets each
  * go with its answer; then lets go of those that ask nothing.
  */
-async function stop(server: Server, standing: { isStopping: boolean }): Promise<void> {
+async function stop(server: Server, standing: Standing, limits: Limits): Promise<void> {
   standing.isStopping = true
+  for (const outgoing of standing.answering) {
+    if (!outgoing.headersSent) outgoing.setHeader('connection', 'close')
+  }
   const closed = new Promise<void>((resolve) => {
     // http's own close() drops idle connections at once, and with them the requests that are on their way.
     NetServer.prototype.close.call(server, () => resolve())

@@ -9,6 +9,13 @@ export default defineConfig({
     ssr: true,
     target: 'node20',
     outDir: 'dist/bench',
-    rollupOptions: { input: { bench: 'tests/bench/main.ts', 'bare-server': 'tests/bench/bare-server.ts' } },
+    rollupOptions: {
+      input: {
+        bench: 'tests/bench/main.ts',
+        'bare-server': 'tests/bench/bare-server.ts',
+        'plain-server': 'tests/bench/plain-server.ts',
+        'loop-watch': 'tests/bench/loop-watch.ts',
+      },
+    },
   },
 })

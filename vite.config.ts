@@ -16,6 +16,8 @@ export default defineConfig({
         backup: 'src/jobs/log/backup-command.ts',
         demo: 'src/demo.ts',
         restore: 'src/jobs/log/restore-command.ts',
+        pair: 'src/doors/pair-command.ts',
+        devices: 'src/doors/devices-command.ts',
       },
     },
   },

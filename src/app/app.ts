@@ -66,9 +66,11 @@ export function createApp(home: Home = {}): Hono {
         baseUri: none,
         frameAncestors: none,
       },
-      referrerPolicy: 'no-referrer',
+      // With no-referrer a browser would say "null" as the origin of our own forms, and they would be refused.
+      referrerPolicy: 'same-origin',
     }),
   )
+  home.doors?.(app)
   app.use(limitBody)
 
   app.route('/api/questions', questionsApi)
@@ -76,11 +78,19 @@ export function createApp(home: Home = {}): Hono {
   app.get('/openapi.json', etag(), (context) =>
     context.json(openapi(questions, version, home.log !== undefined)),
   )
-  app.get('/healthz', (context) => context.json({ status: 'ok', version, questions: questions.length }))
+  app.get('/healthz', async (context) => {
+    const reasons = (await home.health?.()) ?? []
+    const known = { version, questions: questions.length }
+    return reasons.length === 0
+      ? context.json({ status: 'ok', ...known })
+      : context.json({ status: 'failing', reasons, ...known }, 503)
+  })
   app.get('/style.css', etag(), (context) =>
     context.body(style, 200, { 'content-type': 'text/css; charset=utf-8' }),
   )
-  app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
+  app.get('/icon.svg', etag(), (context) =>
+    context.body(icon, 200, { 'content-type': 'image/svg+xml; charset=utf-8' }),
+  )
   app.route('/q', questionPages(home))
   if (home.log) {
     app.route('/jobs', jobPages(home.log))
@@ -92,7 +102,8 @@ export function createApp(home: Home = {}): Hono {
   app.onError((error, context) => {
     if (error instanceof HTTPException && error.status < 500)
       return problem(context, error.status, 'The request cannot be used.')
-    console.error(error)
+    const report = home.report ?? console.error
+    report(error)
     return problem(context, 500, 'Something went wrong on our side. Nothing was lost; try once more.')
   })
   return app

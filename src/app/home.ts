@@ -1,7 +1,14 @@
+import type { Hono } from 'hono'
 import type { JobLog } from '../jobs/log/job-log'
 
 /** What one home can do beyond plain web standards; each part that is missing is said to be missing, not hidden. */
 export type Home = {
   /** Where jobs are kept. */
   log?: JobLog
+  /** Codes of what does not work now, for whoever watches the home; none where all is well. */
+  health?: () => Promise<readonly string[]>
+  /** Where a fault of ours is told; the console where it is not said. */
+  report?: (fault: unknown) => void
+  /** Sets what stands before every route: who is let in, what is counted. */
+  doors?: (app: Hono) => void
 }

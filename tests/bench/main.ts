@@ -1,4 +1,5 @@
 import { benchJobs } from './jobs'
+import { benchLoad } from './load'
 import type { Measured } from './measured'
 import { benchQuestionsApi } from './questions-api'
 import { benchTapeNetwork } from './tape-network'
@@ -9,6 +10,7 @@ const benches: Record<string, () => Promise<Measured[]>> = {
   'questions-api': benchQuestionsApi,
   understanding: benchUnderstanding,
   jobs: benchJobs,
+  load: benchLoad,
 }
 
 const wanted = process.argv.slice(2)

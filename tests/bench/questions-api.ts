@@ -1,19 +1,12 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
 import autocannon from 'autocannon'
+import { gaugeRequests as requests } from './gauge-requests'
 import { type Measured, median } from './measured'
 
 const seconds = 4
 const rounds = 3
 const connections = 20
-
-/** Different bodies, so that nothing could be gained by remembering the last answer. */
-const requests = Array.from({ length: 200 }, (_, i) => ({
-  method: 'POST' as const,
-  path: '/api/questions/feed-gauge',
-  headers: { 'content-type': 'application/json' },
-  body: JSON.stringify({ distance: `${10 + (i % 50)} ft`, voltage: '24 V', load: `${20 + (i % 7) * 10} W` }),
-}))
 
 async function started(script: string, port: number): Promise<ChildProcess> {
   const child = spawn(process.execPath, [script], {

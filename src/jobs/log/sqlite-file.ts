@@ -6,16 +6,23 @@ import jobLogMigration from './migrations/0001-job-log.sql?raw'
 import { refused } from './refusal'
 import { Stop } from './sqlite-refusal'
 
-/** In order: the file's number is the version that it leads to. */
-const migrations: readonly string[] = [jobLogMigration]
+/** What tells the files of one kind from all others, and how they come to be. */
+export type FileKind = {
+  /** Marks the SQLite file, so that no other program's file is ever taken for one. */
+  applicationId: number
+  /** As it is called in a sentence: "a job log". */
+  name: string
+  /** In order: the number of each is the version that it leads to. */
+  migrations: readonly string[]
+}
 
-/** Marks a SQLite file as a job log ("LADD"), so that no other program's file is ever taken for one. */
-const applicationId = 0x4c414444
+/** "LADD". */
+const jobLogKind: FileKind = { applicationId: 0x4c414444, name: 'a job log', migrations: [jobLogMigration] }
 
 /** How long to wait for another process that writes, in ms. */
 const defaultBusyTimeoutMs = 5000
 
-/** How a log is opened. */
+/** How a file is opened. */
 export type Opening = { file: string; busyTimeoutMs?: number }
 
 /** Where this machine's log is: `jobs.sqlite` in `LADDERSIDE_DATA`, which is `data/local` where it is not set. */
@@ -23,19 +30,23 @@ export const jobLogFile = (environment: Readonly<Record<string, string | undefin
   join(environment.LADDERSIDE_DATA ?? join('data', 'local'), 'jobs.sqlite')
 
 /**
- * Opens a log for writing: makes it where there is none, checks it, brings it up to the newest version.
+ * Opens a file for writing: makes it where there is none, checks it, brings it up to the newest version.
  *
- * A file that is damaged, or is no log, or is of a newer version, is not written to.
+ * A file that is damaged, or is of another kind, or is of a newer version, is not written to.
  *
+ * @param kind what the file is; a job log where it is left out
  * @throws Stop, or what SQLite and the file system throw
  */
-export function openDatabase({ file, busyTimeoutMs = defaultBusyTimeoutMs }: Opening): Database.Database {
+export function openDatabase(
+  { file, busyTimeoutMs = defaultBusyTimeoutMs }: Opening,
+  kind: FileKind = jobLogKind,
+): Database.Database {
   mkdirSync(dirname(file), { recursive: true })
-  if (!existsSync(file)) createDatabase(file)
-  inspect(file)
+  if (!existsSync(file)) createDatabase(file, kind)
+  inspect(file, kind)
   const database = new Database(file, { fileMustExist: true, timeout: busyTimeoutMs })
   try {
-    return prepared(database)
+    return prepared(database, kind)
   } catch (error) {
     database.close()
     throw error
@@ -43,7 +54,7 @@ export function openDatabase({ file, busyTimeoutMs = defaultBusyTimeoutMs }: Ope
 }
 
 /** Sets what makes an acknowledged write outlast a kill and a power cut, and applies the missing migrations. */
-function prepared(database: Database.Database): Database.Database {
+function prepared(database: Database.Database, { migrations }: FileKind): Database.Database {
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = FULL')
   // Elsewhere than on macOS it has no effect; there, without it the disk may still hold a write back.
@@ -65,16 +76,16 @@ const numberOf = (database: Database.Database, pragma: string): number =>
 
 const versionOf = (database: Database.Database): number => numberOf(database, 'user_version')
 
-/** Makes an empty log under another name first: whatever is under its own name is then a whole log, always. */
-function createDatabase(file: string): void {
+/** Makes an empty file under another name first: whatever is under its own name is then a whole one, always. */
+function createDatabase(file: string, kind: FileKind): void {
   if (existsSync(`${file}-wal`) && statSync(`${file}-wal`).size > 0) {
     throw new Stop(refused({ reason: 'corrupt', detail: `${file} is gone, but what belongs to it is there` }))
   }
   draftedAs(file, (draft) => {
     const database = new Database(draft)
     try {
-      database.pragma(`application_id = ${applicationId}`)
-      prepared(database)
+      database.pragma(`application_id = ${kind.applicationId}`)
+      prepared(database, kind)
     } finally {
       database.close()
     }
@@ -129,16 +140,16 @@ export function syncFolder(folder: string): void {
 }
 
 /**
- * Looks whether a file is a whole log that this version can read, without writing to it.
+ * Looks whether a file is a whole one of its kind that this version can read, without writing to it.
  *
  * @throws Stop with `corrupt` or `too-new`, or what SQLite throws
  */
-export function inspect(file: string): void {
+export function inspect(file: string, { applicationId, name, migrations }: FileKind = jobLogKind): void {
   const damaged = (detail: string) => new Stop(refused({ reason: 'corrupt', detail: `${file}: ${detail}` }))
   if (statSync(file).size === 0) throw damaged('it is empty')
   const database = new Database(file, { readonly: true, fileMustExist: true, timeout: defaultBusyTimeoutMs })
   try {
-    if (numberOf(database, 'application_id') !== applicationId) throw damaged('it is not a job log')
+    if (numberOf(database, 'application_id') !== applicationId) throw damaged(`it is not ${name}`)
     const version = versionOf(database)
     if (version > migrations.length) {
       throw new Stop(refused({ reason: 'too-new', version, newest: migrations.length }))

@@ -1,0 +1,4 @@
+import { pairCommand } from './commands'
+import { tell } from './tell'
+
+tell(() => pairCommand(process.env))

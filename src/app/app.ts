@@ -84,7 +84,7 @@ export function createApp(home: Home = {}): Hono {
   )
   app.get('/icon.svg', etag(), (context) => context.body(icon, 200, { 'content-type': 'image/svg+xml' }))
   app.route('/q', questionPages(home))
-  app.route('/compare', comparePages)
+  app.route('/compare', comparePages(home))
   if (home.log) {
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', jobsApi(home.log))

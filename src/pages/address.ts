@@ -48,6 +48,6 @@ export const compareAddressOf = (
   question: string,
   a: Typed,
   b: Typed | undefined,
-  more: Record<string, string> = {},
+  more: Typed = {},
 ): string =>
   `/compare/${question}?${new URLSearchParams({ ...asSide('a', a), ...(b ? asSide('b', b) : {}), ...more })}`

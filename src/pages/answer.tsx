@@ -16,7 +16,7 @@ export const AnswerView = ({
   answer: Answer
   question: Question
   typed: Typed
-  /** The job and its part, which the links to other questions carry on. */
+  /** The job and its part, which the links to other questions and to variants carry on. */
   about?: Typed
 }) => (
   <article class="answer" id="answer" aria-labelledby="headline">
@@ -39,7 +39,7 @@ export const AnswerView = ({
     <Cautions cautions={answer.cautions} />
     <Working answer={answer} />
     <Next answer={answer} about={about} />
-    <CompareLink answer={answer} question={question} typed={typed} />
+    <CompareLink question={question} typed={typed} about={about} />
     <Sources answer={answer} />
     <p class="code">{answer.localCode}</p>
   </article>
@@ -253,14 +253,13 @@ const Next = ({ answer, about }: { answer: Answer; about: Typed }) =>
     </Part>
   )
 
-/** Two variants stand for themselves: where a job filled inputs in, `typed` has not all that the answer rests on. */
-const CompareLink = ({ answer, question, typed }: { answer: Answer; question: Question; typed: Typed }) => {
+const CompareLink = ({ question, typed, about }: { question: Question; typed: Typed; about: Typed }) => {
   const own = Object.entries(typed).filter(
     ([name]) => Object.hasOwn(question.inputs, fieldOf(name)) || fieldOf(name) === 'claim',
   )
-  return Object.values(answer.inputs).some(({ from }) => from === 'job') ? null : (
+  return (
     <p>
-      <a class="plain" href={compareAddressOf(question.id, Object.fromEntries(own), undefined)}>
+      <a class="plain" href={compareAddressOf(question.id, Object.fromEntries(own), undefined, about)}>
         {compareParts.link}
       </a>
     </p>

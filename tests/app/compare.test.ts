@@ -2,8 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { createApp } from '../../src/app/app'
 import { comparisonSchema } from '../../src/app/comparison-schema'
+import { newId } from '../../src/jobs/log/identifier'
 import { questions } from '../../src/questions/registry'
 import { exampleOf } from '../questions/examples'
+import { appWithJobs } from './jobs'
 
 const app = createApp()
 
@@ -127,5 +129,23 @@ describe('GET /compare/:question', () => {
     const compared = await app.request(address)
     expect(compared.status).toBe(200)
     expect(await compared.text()).toContain('vary=distance')
+  })
+})
+
+describe('comparing inside a job', () => {
+  it('puts what the job fills in into the address, which then stands without the job', async () => {
+    const home = await appWithJobs()
+    const id = newId()
+    await home.send('/api/jobs', { id, name: 'Long hall' }, 201)
+    await home.send(`/api/jobs/${id}/facts`, { field: 'voltage', value: '24 V' })
+    await home.send(`/api/jobs/${id}/facts`, { field: 'load', value: '60 W' })
+    const question = await (await home.app.request(`/q/feed-gauge?distance=40+ft&job=${id}`)).text()
+    const link = /href="(\/compare\/[^"]+)"/.exec(question)?.[1]?.replaceAll('&amp;', '&') ?? ''
+    const filled = await home.app.request(link)
+    expect(filled.status).toBe(303)
+    const address = filled.headers.get('location') ?? ''
+    const { searchParams } = new URL(address, 'http://localhost')
+    expect(Object.fromEntries(searchParams)).toEqual(Object.fromEntries(queryOf(load)))
+    expect((await app.request(address)).status).toBe(200)
   })
 })

@@ -3,11 +3,12 @@ import { dirname, join } from 'node:path'
 import Database from 'better-sqlite3'
 import { newId } from './identifier'
 import jobLogMigration from './migrations/0001-job-log.sql?raw'
+import shareMigration from './migrations/0002-share.sql?raw'
 import { refused } from './refusal'
 import { Stop } from './sqlite-refusal'
 
 /** In order: the file's number is the version that it leads to. */
-const migrations: readonly string[] = [jobLogMigration]
+const migrations: readonly string[] = [jobLogMigration, shareMigration]
 
 /** Marks a SQLite file as a job log ("LADD"), so that no other program's file is ever taken for one. */
 const applicationId = 0x4c414444

@@ -7,6 +7,7 @@ import icon from '../pages/icon.svg?raw'
 import style from '../pages/style.css?raw'
 import { questions } from '../questions/registry'
 import { askApi } from './ask-api'
+import { compareApi, comparePages } from './compare'
 import { conversationPages } from './conversation-pages'
 import type { Home } from './home'
 import { jobPages } from './job-pages'
@@ -75,6 +76,7 @@ export function createApp(home: Home = {}): Hono {
 
   app.route('/api/questions', questionsApi)
   app.route('/api/ask', askApi(home))
+  app.route('/api/compare', compareApi)
   app.get('/openapi.json', etag(), (context) =>
     context.json(openapi(questions, version, home.log !== undefined)),
   )
@@ -92,6 +94,7 @@ export function createApp(home: Home = {}): Hono {
     context.body(icon, 200, { 'content-type': 'image/svg+xml; charset=utf-8' }),
   )
   app.route('/q', questionPages(home))
+  app.route('/compare', comparePages(home))
   if (home.log) {
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', jobsApi(home.log))

@@ -3,6 +3,7 @@ import type { Question } from '../questions/common/question'
 import { answerSchema } from './answer-schema'
 import { askSchema } from './ask-api'
 import { inputsSchema } from './catalogue'
+import { comparisonSchema } from './comparison-schema'
 import { jobPaths } from './openapi-jobs'
 
 const json = (schema: object, example?: unknown) => ({
@@ -62,6 +63,7 @@ const questionPath = (question: Question) => ({
 })
 
 const { $schema: _, ...answer } = z.toJSONSchema(answerSchema)
+const { $schema: ___, ...comparison } = z.toJSONSchema(comparisonSchema)
 const { $schema: __, ...asked } = z.toJSONSchema(askSchema, { io: 'input' })
 
 const replySchema = {
@@ -131,6 +133,40 @@ export const openapi = (questions: readonly Question[], version: string, keepsJo
         },
       },
     },
+    '/api/compare/{question}': {
+      get: {
+        operationId: 'compare',
+        summary: 'Two variants of one question, thing by thing',
+        parameters: [
+          {
+            name: 'question',
+            in: 'path',
+            required: true,
+            schema: { enum: questions.map(({ id }) => id) },
+          },
+          {
+            name: 'inputs',
+            in: 'query',
+            description:
+              'The inputs of both, each by its dotted name behind `a.` or `b.`: `a.distance`, `b.feeds.0.at`',
+            style: 'form',
+            explode: true,
+            schema: {
+              type: 'object',
+              patternProperties: { '^[ab]\\.': { type: 'string' } },
+            },
+            example: { 'a.distance': '40 ft', 'b.distance': '60 ft' },
+          },
+        ],
+        responses: {
+          200: {
+            description: 'Both answers and what differs',
+            content: json({ $ref: '#/components/schemas/Comparison' }),
+          },
+          422: faulty('Inputs that cannot be used, each by its side and name'),
+        },
+      },
+    },
     ...(keepsJobs ? jobPaths : {}),
     '/healthz': {
       get: {
@@ -140,5 +176,7 @@ export const openapi = (questions: readonly Question[], version: string, keepsJo
       },
     },
   },
-  components: { schemas: { Answer: answer, Problem: problemSchema, Reply: replySchema } },
+  components: {
+    schemas: { Answer: answer, Comparison: comparison, Problem: problemSchema, Reply: replySchema },
+  },
 })

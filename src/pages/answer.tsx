@@ -1,11 +1,10 @@
 import type { Child } from 'hono/jsx'
 import { Drawing } from '../pictures/picture'
 import type { Answer, AnswerTable, Caution, ClaimVerdict, Verdict } from '../questions/common/answer'
+import { compareParts } from '../questions/common/compare-words'
 import type { Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
-import { addressOf } from './address'
-
-type Typed = Readonly<Record<string, string>>
+import { addressOf, compareAddressOf, fieldOf, type Typed } from './address'
 
 /** The parts of an answer, always in the same order. */
 export const AnswerView = ({
@@ -17,7 +16,7 @@ export const AnswerView = ({
   answer: Answer
   question: Question
   typed: Typed
-  /** The job and its part, which the links to other questions carry on. */
+  /** The job and its part, which the links to other questions and to variants carry on. */
   about?: Typed
 }) => (
   <article class="answer" id="answer" aria-labelledby="headline">
@@ -40,6 +39,7 @@ export const AnswerView = ({
     <Cautions cautions={answer.cautions} />
     <Working answer={answer} />
     <Next answer={answer} about={about} />
+    <CompareLink question={question} typed={typed} about={about} />
     <Sources answer={answer} />
     <p class="code">{answer.localCode}</p>
   </article>
@@ -198,19 +198,24 @@ const levelMarks: Record<Caution['level'], string> = { stop: '■', care: '△',
 const Cautions = ({ cautions }: { cautions: readonly Caution[] }) =>
   cautions.length === 0 ? null : (
     <Part id="cautions">
-      <ul class="cautions">
-        {inOrder(cautions).map(({ level, text }) => (
-          <li class={level}>
-            <strong>
-              <span aria-hidden="true">{levelMarks[level]} </span>
-              {sharedWords.levels[level]}.
-            </strong>{' '}
-            {text}
-          </li>
-        ))}
-      </ul>
+      <CautionList cautions={cautions} />
     </Part>
   )
+
+/** Cautions, the gravest first. */
+export const CautionList = ({ cautions }: { cautions: readonly Caution[] }) => (
+  <ul class="cautions">
+    {inOrder(cautions).map(({ level, text }) => (
+      <li class={level}>
+        <strong>
+          <span aria-hidden="true">{levelMarks[level]} </span>
+          {sharedWords.levels[level]}.
+        </strong>{' '}
+        {text}
+      </li>
+    ))}
+  </ul>
+)
 
 const levels: readonly Caution['level'][] = ['stop', 'care', 'note']
 
@@ -247,6 +252,19 @@ const Next = ({ answer, about }: { answer: Answer; about: Typed }) =>
       </ul>
     </Part>
   )
+
+const CompareLink = ({ question, typed, about }: { question: Question; typed: Typed; about: Typed }) => {
+  const own = Object.entries(typed).filter(
+    ([name]) => Object.hasOwn(question.inputs, fieldOf(name)) || fieldOf(name) === 'claim',
+  )
+  return (
+    <p>
+      <a class="plain" href={compareAddressOf(question.id, Object.fromEntries(own), undefined, about)}>
+        {compareParts.link}
+      </a>
+    </p>
+  )
+}
 
 const Sources = ({ answer }: { answer: Answer }) => (
   <Part id="sources">

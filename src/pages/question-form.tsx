@@ -1,7 +1,6 @@
 import type { Answer } from '../questions/common/answer'
 import type { FieldError, Question } from '../questions/common/question'
-import { sharedWords } from '../questions/common/shared-words'
-import type { FieldWords } from '../questions/common/words'
+import { fieldWordsOf, sharedWords } from '../questions/common/shared-words'
 import type { Address } from './address'
 import { Carried } from './composer'
 import { FieldInput, type FieldState } from './field'
@@ -37,7 +36,7 @@ export const QuestionForm = ({ question, address, errors, answer, carried }: For
       <FieldInput
         id={id}
         input={spec}
-        words={wordsOf(question, id)}
+        words={fieldWordsOf(question.words, id)}
         remark={remarkOf(question, id)}
         state={state(id)}
       />
@@ -59,9 +58,6 @@ export const QuestionForm = ({ question, address, errors, answer, carried }: For
   )
 }
 
-const wordsOf = (question: Question, id: string): FieldWords =>
-  question.words.fields[id] ?? sharedWords.fields[id] ?? { label: id }
-
 const remarkOf = (question: Question, id: string): string | undefined => {
   if (question.alternatives.some((ways) => ways.flat().includes(id))) return sharedWords.parts.alternative
   return question.inputs[id]?.need === 'optional' ? sharedWords.parts.optional : undefined
@@ -72,7 +68,7 @@ const isNeeded = (question: Question, id: string): boolean =>
   question.inputs[id]?.need === 'required' || question.alternatives.some((ways) => ways.flat().includes(id))
 
 /** What would be assumed of each input, written as it may be typed; unreadable inputs count as not given. */
-function assumedInputs(
+export function assumedInputs(
   question: Question,
   typed: Readonly<Record<string, string>>,
 ): Record<string, string | undefined> {
@@ -124,7 +120,7 @@ const ErrorSummary = ({ errors, question }: { errors: readonly FieldError[]; que
     </div>
   )
 
-const ClaimInput = ({ question, state }: { question: Question; state: FieldState }) => {
+export const ClaimInput = ({ question, state }: { question: Question; state: FieldState }) => {
   const words = sharedWords.fields.claim
   const figures = Object.keys(question.figures)
   const claimed = state.typed.claim ?? state.typed['claim.value'] ?? ''

@@ -70,7 +70,8 @@ export const QuestionPage = ({
 /** Kinds whose value alone does not say what it is. */
 const needsLabel = new Set(['count', 'number', 'yes-no', 'choice'])
 
-const givenInWords = (question: Question, inputs: Answer['inputs']): string =>
+/** What was given, in one line. */
+export const givenInWords = (question: Question, inputs: Answer['inputs']): string =>
   Object.entries(inputs)
     .filter(([, { from }]) => from !== 'assumed')
     .map(([id, { text }]) => {

@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, renameSync } from 'node:fs'
 import { dirname } from 'node:path'
 import Database from 'better-sqlite3'
+import { revokeAll } from '../share/sqlite-shares'
 import { done, type Outcome, refused } from './refusal'
 import { draftOf, inspect, named, removeDraft, syncFolder } from './sqlite-file'
 import { refusedBy } from './sqlite-refusal'
@@ -31,7 +32,8 @@ export async function backUp(log: string, to: string): Promise<Outcome<{ file: s
 }
 
 /**
- * Puts a backup in the place of the log. What was there is set aside under another name, whole or damaged.
+ * Puts a backup in the place of the log. What was there is set aside under another name, whole or damaged. No link to a
+ * job opens anything afterwards: the backup cannot know which of them was revoked since.
  *
  * @param backup the backup's file
  * @param log the log's file; a log that is in use is refused as `busy`
@@ -43,6 +45,7 @@ export async function restore(backup: string, log: string): Promise<Outcome<{ se
   try {
     mkdirSync(dirname(log), { recursive: true })
     await copyChecked(backup, draft, 'WAL')
+    revokeAll(draft, new Date().toISOString())
     const setAside = setLogAside(log)
     return named(draft, log) ? done({ setAside }) : refused({ reason: 'exists', file: log })
   } catch (error) {

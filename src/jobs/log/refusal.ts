@@ -1,12 +1,15 @@
 import type { ZodError } from 'zod'
 import type { Kind } from './job'
 
+/** Whatever has an id. */
+type Named = Kind | 'share'
+
 /** Why the log did not do what it was asked. Nothing was changed then. */
 export type Refusal =
   | { reason: 'invalid'; faults: { path: string; message: string }[] }
-  | { reason: 'not-found'; kind: Kind; id: string }
+  | { reason: 'not-found'; kind: Named; id: string }
   /** The id is taken by something else. */
-  | { reason: 'conflict'; kind: Kind; id: string }
+  | { reason: 'conflict'; kind: Named; id: string }
   | { reason: 'read-only' }
   | { reason: 'disk-full' }
   /** The disk could not be read or written, and it is not full. */
@@ -41,12 +44,13 @@ export const invalid = ({ issues }: ZodError): Refused =>
     faults: issues.map(({ path, message }) => ({ path: path.join('.'), message })),
   })
 
-const kindNames: Record<Kind, string> = {
+const kindNames: Record<Named, string> = {
   job: 'job',
   change: 'change of a job',
   entry: 'entry',
   fact: 'fact',
   withdrawal: 'withdrawal of a fact',
+  share: 'link to a job',
 }
 
 /** The command that puts a backup in the place of the log. */

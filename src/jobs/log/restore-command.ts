@@ -11,7 +11,9 @@ if (backup === undefined) {
   const restored = await restore(backup, log)
   if (restored.ok) {
     const { setAside } = restored.value
-    console.info(`The job log is restored.${setAside ? ` The one before is kept as ${setAside}` : ''}`)
+    console.info(
+      `The job log is restored; links to its jobs have to be made anew.${setAside ? ` The one before is kept as ${setAside}` : ''}`,
+    )
   } else {
     console.error(restored.message)
     process.exitCode = 1

@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path'
 import Database from 'better-sqlite3'
 import { newId } from './identifier'
 import jobLogMigration from './migrations/0001-job-log.sql?raw'
+import shareMigration from './migrations/0002-share.sql?raw'
 import { refused } from './refusal'
 import { Stop } from './sqlite-refusal'
 
@@ -17,7 +18,11 @@ export type FileKind = {
 }
 
 /** "LADD". */
-const jobLogKind: FileKind = { applicationId: 0x4c414444, name: 'a job log', migrations: [jobLogMigration] }
+const jobLogKind: FileKind = {
+  applicationId: 0x4c414444,
+  name: 'a job log',
+  migrations: [jobLogMigration, shareMigration],
+}
 
 /** How long to wait for another process that writes, in ms. */
 const defaultBusyTimeoutMs = 5000

@@ -56,19 +56,20 @@ const recordSchemas = {
  * A digest of what a row says. SQLite's own check does not see a byte that changed within a text; this does.
  * Columns that hold nothing do not count, so that one added later leaves the older rows as they are.
  */
-function digestOf(row: Row): string {
+export function digestOf(row: Row): string {
   const names = Object.keys(row).filter((name) => row[name] !== null)
   const said = names.sort().map((name) => [name, row[name]])
   return createHash('sha256').update(JSON.stringify(said)).digest('base64url')
 }
 
-const digested = z
+/** A row of texts that says what it said when it was written. */
+export const digestedRow = z
   .record(z.string(), z.string().nullable())
   .refine(({ digest, ...row }) => digest === digestOf(row), { error: 'not as it was written' })
 
 /** The record that a row of the table of that kind stands for, as far as it stands for one. */
 export function readRecord(kind: Kind, row: unknown) {
-  const read = digested.safeParse(row)
+  const read = digestedRow.safeParse(row)
   if (!read.success) return read
   const { digest: _, ...kept } = read.data
   return recordSchemas[kind].safeParse(recordOfRow[kind](kept))

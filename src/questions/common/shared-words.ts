@@ -8,6 +8,7 @@ import {
   type CautionWords,
   cautionWords,
   checkSentences,
+  type FieldWords,
   faultyPrompts,
   fieldWords,
   fill,
@@ -101,6 +102,10 @@ export const sharedSay = <K extends keyof typeof sentenceNeeds>(
 ): string => say(key, values)
 
 const say = sayer(sharedWords.sentences)
+
+/** What is said of one input of a question: its own words, or those that every question shares. */
+export const fieldWordsOf = (words: QuestionWords, id: string): FieldWords =>
+  words.fields[id] ?? sharedWords.fields[id] ?? { label: id }
 
 /** The sentence for a fault, with the field's label and an example of what would do. */
 export function faultMessage(

@@ -1,0 +1,69 @@
+import { z } from 'zod'
+import prompts from '../../../prompts/en/compare.yaml'
+import { checkSentences, readPrompts, sayer } from './words'
+
+const partNames = [
+  'link',
+  'a',
+  'b',
+  'whole',
+  'vary',
+  'varyHint',
+  'varyAgain',
+  'rest',
+  'notSaid',
+  'compare',
+  'swap',
+  'inputs',
+  'claimed',
+  'figures',
+  'limits',
+  'picture',
+  'cautions',
+  'onlyA',
+  'onlyB',
+  'both',
+  'figure',
+  'difference',
+  'better',
+  'thinnerDoes',
+  'binds',
+  'same',
+  'none',
+  'thicker',
+  'thinner',
+  'nothingDiffers',
+  'rounding',
+  'keep',
+] as const
+
+const sentenceNeeds = {
+  'page.title': ['question'],
+  'points.one': ['value'],
+  'points.many': ['value'],
+  varying: ['side', 'field'],
+} as const
+
+const schema = z.strictObject({
+  parts: z.strictObject(
+    Object.fromEntries(partNames.map((name) => [name, z.string()])) as Record<
+      (typeof partNames)[number],
+      z.ZodString
+    >,
+  ),
+  sentences: z.record(z.string(), z.string()),
+})
+
+const words = readPrompts(prompts, schema)
+checkSentences(prompts, words.sentences, sentenceNeeds)
+
+const say = sayer(words.sentences)
+
+/** What is said where two variants of one answer stand side by side. */
+export const compareParts = words.parts
+
+/** A sentence of it with its placeholders filled. */
+export const compareSay = <K extends keyof typeof sentenceNeeds>(
+  key: K,
+  values: Record<(typeof sentenceNeeds)[K][number], string>,
+): string => say(key, values)

@@ -101,7 +101,7 @@ export type Driver = {
   facts: KnownFact[]
 }
 
-/** The drivers of the job: the whole job's for every run whose part has none of its own. */
+/** The drivers of the job, each with its tape: the shared one's is that of every part without one of its own. */
 export const driversOf = oncePerJob((job): Driver[] => {
   const runs = runsOf(job)
   const withOwn = job.parts.filter((part) => job.own(part).has('driverPower'))
@@ -132,9 +132,20 @@ function driverAt(job: CheckedJob, place: Place, runs: Run[]): Driver {
   }
 }
 
-/** Where the driver of a part is told: at the part itself, or with the whole job. */
+/**
+ * Where the driver is told that several parts share: with the whole job, or at the one part that has a driver and no
+ * tape, the closet that it sits in.
+ */
+const sharedPlace = oncePerJob((job): Place => {
+  const tape = new Set(runsOf(job).map(({ place }) => place))
+  const closets = job.parts.filter((part) => job.own(part).has('driverPower') && !tape.has(part))
+  const [closet = null, ...further] = closets
+  return job.own(null).has('driverPower') || further.length > 0 ? null : closet
+})
+
+/** Where the driver of a part is told: at the part itself, or where the shared one is. */
 export const driverPlace = (job: CheckedJob, place: Place): Place =>
-  place !== null && job.own(place).has('driverPower') ? place : null
+  place !== null && job.own(place).has('driverPower') ? place : sharedPlace(job)
 
 /** The drivers behind one thing (a dimmer, a breaker) that is told at `place` by any of these facts. */
 export function driversBehind(job: CheckedJob, place: Place, tells: readonly string[]): Driver[] {

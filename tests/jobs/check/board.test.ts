@@ -127,6 +127,15 @@ describe('what is told in two ways', () => {
     expect(rowOf(unsure, 'feed-gauge').sentence).toContain('Feed cable is 40 ft, and 60 ft was said too')
   })
 
+  it('is not so where both mean the same', () => {
+    const board = checkJob([
+      ...told({ voltage: '24 V', load: '60 W' }),
+      known('feedDistance', '40 ft', null, '480 in'),
+    ])
+    expect(rowOf(board, 'feed-gauge').state).toBe('holds')
+    expect(rowOf(board, 'feed-gauge').sentence).not.toContain('two ways')
+  })
+
   it('leaves what fails failing, and what does not rest on it alone', () => {
     const facts = told({ voltage: '24 V', load: '60 W', feedDistance: '40 ft', gauge: '18 AWG' })
     const board = checkJob([

@@ -182,6 +182,35 @@ describe('a driver that parts share', () => {
   })
 })
 
+describe('a driver that sits at a part without tape', () => {
+  const closet = {
+    driverPower: '120 W',
+    ambient: '50 °C',
+    fullOutputTo: '45 °C',
+    derateAt: '60 °C',
+    derateTo: '70 %',
+  }
+
+  // By hand: 18 ft · 4.4 = 79.2 W, /0.8/0.9 = 110 W of 120 W.
+  it('is that of all tape, in the air where it sits', () => {
+    const board = check(tape, {
+      Closet: closet,
+      Hall: { tapeLength: '12 ft' },
+      Stairs: { tapeLength: '6 ft' },
+    })
+    expect(figure(rowOf(board, 'driver-size@Closet'), 'needed')).toBeCloseTo(110, 6)
+    expect(rowOf(board, 'tape-on-driver@Closet').state).toBe('tight')
+    expect(rowOf(board, 'driver-heat@Closet').state).toBe('tight')
+    expect(board.rows.some(({ id }) => id === 'driver-size')).toBe(false)
+  })
+
+  it('is not guessed among two', () => {
+    const board = check(tape, { Closet: closet, Attic: closet, Hall: { tapeLength: '12 ft' } })
+    expect(rowOf(board, 'tape-on-driver').missing?.map(({ field }) => field)).toEqual(['driverPower'])
+    expect(rowOf(board, 'tape-on-driver@Attic').missing?.map(({ field }) => field)).toEqual(['tapeLength'])
+  })
+})
+
 describe('the other questions of the whole job', () => {
   const parts = { Hall: { tapeLength: ['10 ft', '6 ft'] }, Stairs: { tapeLength: '5 ft' } }
 
@@ -201,6 +230,11 @@ describe('the other questions of the whole job', () => {
   it('takes all the watts for the cost', () => {
     const row = rowOf(check(tape, parts), 'running-cost')
     expect(figure(row, 'energy')).toBeCloseTo(153.3 + 3.65, 1)
+  })
+
+  it('is asked in vain of no place that has no tape of its own', () => {
+    const board = check({ ...tape, feedDistance: '9 ft', gauge: '16 AWG' }, parts)
+    expect(board.rows.some(({ id }) => id === 'along-the-tape')).toBe(false)
   })
 
   it('puts the feed together of the way to the tape and its cable', () => {

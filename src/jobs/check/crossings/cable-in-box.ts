@@ -10,7 +10,7 @@ import type { RowState } from '../board'
 import { type CheckedJob, type Place, read } from '../checked-job'
 import { worstState } from '../rows'
 import { fieldOf } from '../runs'
-import { figureLabel, say } from '../words'
+import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered } from './crossing'
 
 type GivenConductor = { gauge: ConductorSize; kind?: string }
@@ -46,7 +46,7 @@ function protection(job: CheckedJob, place: Place, breakerA: number | undefined)
   const limit = printValue(thinnest.mostA, 'A', job.system)
   const figure: Figure = {
     id: 'breakerAtMost',
-    label: figureLabel('breakerAtMost'),
+    label: figureLabels.breakerAtMost,
     value: thinnest.mostA,
     unit: 'A',
     text: limit,
@@ -93,7 +93,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: boxFill.id,
     inputs: asked.raw,
     uses,
-    answer,
     figures: [required, volume, guarded?.figure],
     ...(missing.length > 0 ? { missing } : {}),
   }

@@ -2,7 +2,7 @@ import { dimmerFit } from '../../../questions/dimmer-fit'
 import { ask, figureOf, numberOf } from '../ask'
 import type { RowState } from '../board'
 import { type CheckedJob, type Place, typed } from '../checked-job'
-import { driversOnDimmer, lineWatts, tellDimmer } from '../gathered'
+import { driversOnDimmer, lineWatts, tellDimmer } from '../gathered/line-side'
 import { worstState } from '../rows'
 import type { Driver } from '../runs'
 import { inWords, say } from '../words'
@@ -72,7 +72,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: dimmerFit.id,
     inputs: asked.raw,
     uses: [...asked.uses, ...(least?.uses ?? [])],
-    answer,
     figures: [load, allowed],
     ...(untold.length > 0 ? { missing: missingFacts(untold) } : {}),
   }

@@ -1,7 +1,7 @@
 import { circuitRoom } from '../../../questions/circuit-room'
 import { ask, figureOf } from '../ask'
 import type { CheckedJob, Place } from '../checked-job'
-import { driversOnCircuit as gather, tellBreaker } from '../gathered'
+import { driversOnCircuit as gather, tellBreaker } from '../gathered/line-side'
 import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 
@@ -31,7 +31,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: circuitRoom.id,
     inputs: asked.raw,
     uses: asked.uses,
-    answer,
     figures: [used, allowed],
     ...(isUntold ? { missing: missingFacts(['existing']) } : {}),
   }

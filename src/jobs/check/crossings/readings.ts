@@ -4,10 +4,10 @@ import { printValue } from '../../../questions/common/printing'
 import { meterCheck } from '../../../questions/meter-check'
 import { type Asked, ask, figureOf, lacking } from '../ask'
 import type { CheckedJob, Place } from '../checked-job'
-import { feedPlace, tellsFeeds } from '../feeds'
-import { gatheredFor } from '../gathered'
+import { gatheredFor } from '../gathered/all'
+import { feedPlace, tellsFeeds } from '../gathered/feeds'
 import { type Run, runsOf } from '../runs'
-import { figureLabel, say } from '../words'
+import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 
 const readingFacts = ['driverOpen', 'driverLoaded', 'tapeStart', 'tapeEnd', 'measuredCurrent']
@@ -65,7 +65,7 @@ const omit = ({ ...raw }: Record<string, unknown>, input: string): Record<string
 
 const voltsAtDriver = (value: number, job: CheckedJob): Figure => ({
   id: 'expectedDriver',
-  label: figureLabel('expectedDriver'),
+  label: figureLabels.expectedDriver,
   value,
   unit: 'V',
   text: printValue(value, 'V', job.system),
@@ -86,7 +86,6 @@ function ofItsFeeds(job: CheckedJob, { place }: Run): Finding {
     question: alongTheTape.id,
     inputs: asked.raw,
     uses: asked.uses,
-    answer,
     figures: [driver, lowest, current],
   }
 }

@@ -1,9 +1,9 @@
-import { printLength } from '../../quantities/print'
-import { tapeReach } from '../../questions/tape-reach'
-import { type Gathered, nothingGathered } from './ask'
-import { type CheckedJob, type Place, read, typed } from './checked-job'
-import { fieldOf, runsOf } from './runs'
-import { say } from './words'
+import { printLength } from '../../../quantities/print'
+import { tapeReach } from '../../../questions/tape-reach'
+import { type Gathered, nothingGathered } from '../ask'
+import { type CheckedJob, type Place, read, typed } from '../checked-job'
+import { fieldOf, runsOf } from '../runs'
+import { say } from '../words'
 
 const fields = {
   feedDistance: fieldOf<number>(tapeReach, 'feedDistance'),

@@ -38,6 +38,8 @@ export type Run = {
   watts: number | undefined
   /** What it rests on. */
   facts: KnownFact[]
+  /** Not a run that was told, but what the tape of the whole job is more than that of its parts. */
+  isRest: boolean
 }
 
 /** Facts that say that there is tape at the part that has them. */
@@ -45,18 +47,32 @@ const tellTape = ['tapeLength', 'tapePower', 'load', 'feedDistance', 'feeds', 't
 
 const tellsTape = (facts: Facts): boolean => tellTape.some((field) => facts.has(field))
 
-/**
- * The tape of the job, part by part. The whole job's own length is a run beside them, unless a part that says nothing
- * of its length takes it as its own: what may be there twice is counted twice, on the safe side.
- */
-export const runsOf = oncePerJob((job): Run[] => {
-  const parts = job.parts.flatMap((part) => {
+/** The tape that parts of the job have. */
+export const partRuns = oncePerJob((job): Run[] =>
+  job.parts.flatMap((part) => {
     const run = tellsTape(job.own(part)) ? runAt(job, part) : undefined
     return run ? [run] : []
-  })
-  const taken = parts.some(({ place, lengths }) => lengths.length > 0 && !job.own(place).has('tapeLength'))
-  const whole = taken ? undefined : runAt(job, null)
-  return [...(whole ? [whole] : []), ...parts]
+  }),
+)
+
+/** The tape of the whole job as it was told in one; none where a part that tells no length takes it as its own. */
+export const wholeRun = oncePerJob((job): Run | undefined => {
+  const isTaken = partRuns(job).some(
+    ({ place, lengths }) => lengths.length > 0 && !job.own(place).has('tapeLength'),
+  )
+  return isTaken ? undefined : runAt(job, null)
+})
+
+/**
+ * The tape of the job, part by part. What was told of the whole job is all of it: where the parts come to less, the
+ * rest of it counts too, so that tape that no part has yet is not forgotten.
+ */
+export const runsOf = oncePerJob((job): Run[] => {
+  const [parts, whole] = [partRuns(job), wholeRun(job)]
+  if (!whole || parts.length === 0) return whole ? [whole] : parts
+  const restW = (whole.watts ?? 0) - parts.reduce((sum, { watts = 0 }) => sum + watts, 0)
+  const isMore = restW > 1e-9 * (whole.watts ?? 0)
+  return isMore ? [...parts, { ...whole, lengths: [], watts: restW, isRest: true }] : parts
 })
 
 function runAt(job: CheckedJob, place: Place): Run | undefined {
@@ -77,6 +93,7 @@ function runAt(job: CheckedJob, place: Place): Run | undefined {
     lengths: lengthsM ? typedList(facts.get('tapeLength')) : [],
     watts: loadW ?? tapeW,
     facts: [...told, ...(load ? [load] : [])],
+    isRest: false,
   }
 }
 

@@ -8,7 +8,7 @@ import { conductors } from '../../../tables/conductors'
 import { ask, figureOf } from '../ask'
 import type { RowState } from '../board'
 import { type CheckedJob, type Place, read } from '../checked-job'
-import { worstState } from '../rows'
+import { missingText, worstState } from '../rows'
 import { fieldOf } from '../runs'
 import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered } from './crossing'
@@ -89,6 +89,7 @@ function finding(job: CheckedJob, place: Place): Finding {
     sentences: [
       say('cable-in-box.fill', { required: required?.text ?? '', volume: volume?.text ?? '' }),
       ...(guarded ? [guarded.sentence] : []),
+      ...(missing.length > 0 ? [missingText(missing)] : []),
     ],
     question: boxFill.id,
     inputs: asked.raw,

@@ -1,9 +1,10 @@
+import { printValue } from '../../../questions/common/printing'
 import { driverSize } from '../../../questions/driver-size'
 import { type Asked, ask, type Gathered, nothingGathered } from '../ask'
 import { type CheckedJob, oncePerJob, type Place } from '../checked-job'
-import { type Driver, driversOf } from '../runs'
+import { type Driver, driversOf, partRuns, wholeRun } from '../runs'
 import { say } from '../words'
-import { runsText, tapeOf } from './tape'
+import { runsText, sum, tapeOf } from './tape'
 
 /** The driver whose size is asked at a place. */
 export const driverAt = (job: CheckedJob, place: Place): Driver | undefined =>
@@ -18,7 +19,7 @@ export function forDriverSize(job: CheckedJob, place: Place): Gathered {
   if (!driver) return nothingGathered
   const { runs, facts } = driver
   const claim = claimOfRating(driver)
-  const isItsOwn = runs.every((run) => run.place === place)
+  const isItsOwn = runs.every((run) => run.place === place && !run.isRest)
   if (isItsOwn) return { given: claim, sources: facts }
   const sources = [...facts, ...runs.flatMap((run) => run.facts)]
   const tape = tapeOf(runs, job)
@@ -26,8 +27,15 @@ export function forDriverSize(job: CheckedJob, place: Place): Gathered {
   return {
     given: { ...tape.given, ...claim },
     sources,
-    said: [say('gathered.runs', { runs: runsText(runs, job) })],
+    said: [say('gathered.runs', { runs: runsText(runs, job) }), ...(place === null ? wholeSaid(job) : [])],
   }
+}
+
+/** What was told of the whole job, where its parts come to more. */
+function wholeSaid(job: CheckedJob): string[] {
+  const [toldW, partsW] = [wholeRun(job)?.watts, sum(partRuns(job).map(({ watts = 0 }) => watts))]
+  if (toldW === undefined || partsW <= toldW * (1 + 1e-9)) return []
+  return [say('gathered.whole', { amount: printValue(toldW, 'W', job.system, 'up') })]
 }
 
 const asking = oncePerJob((job) => {

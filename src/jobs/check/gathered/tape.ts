@@ -1,20 +1,21 @@
 import { printValue } from '../../../questions/common/printing'
 import { driverSize } from '../../../questions/driver-size'
 import type { Gathered } from '../ask'
-import { type CheckedJob, type Place, typed } from '../checked-job'
+import { type CheckedJob, typed } from '../checked-job'
 import { fieldOf, type Run, type Told } from '../runs'
 import { inWords, say } from '../words'
 
-/** A place as it is called in a sentence. */
-export const placeName = (place: Place): string => place ?? say('wholeJob', {})
+/** A run as it is called in a sentence, by its place. */
+export const runName = ({ place, isRest }: Run): string =>
+  isRest ? say('rest', {}) : (place ?? say('wholeJob', {}))
 
 /** "Long hall 52.8 W and stairs 35.2 W" */
 export const runsText = (runs: readonly Run[], job: CheckedJob): string =>
   inWords(
-    runs.map(({ place, watts }) =>
-      watts === undefined || runs.length === 1
-        ? placeName(place)
-        : say('run', { place: placeName(place), amount: printValue(watts, 'W', job.system, 'up') }),
+    runs.map((run) =>
+      run.watts === undefined || runs.length === 1
+        ? runName(run)
+        : say('run', { place: runName(run), amount: printValue(run.watts, 'W', job.system, 'up') }),
     ),
   )
 
@@ -33,7 +34,7 @@ export function loadOf(
   const unknown = runs.filter(({ watts }) => watts === undefined)
   if (unknown.length === 0) return { loadW: sum(runs.map(({ watts = 0 }) => watts)) }
   const label = driverSize.words.fields.tapePower?.label ?? ''
-  const labels = unknown.map(({ place }) => say('missing.at', { label, place: placeName(place) }))
+  const labels = unknown.map((run) => say('missing.at', { label, place: runName(run) }))
   return {
     instead: {
       state: 'not-asked',

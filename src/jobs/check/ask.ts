@@ -133,3 +133,13 @@ export const numberOf = (answer: Answer, id: string): number | undefined => {
   const value = figureOf(answer, id)?.value
   return typeof value === 'number' ? value : undefined
 }
+
+/**
+ * Of what was gathered and what was told in one, the one that comes to more: neither may hide what only the other
+ * knows of. What was answered goes before what was not.
+ */
+export function heavier(gathered: Asked, told: Asked, figure: string): Asked {
+  const weightOf = ({ answered }: Asked): number =>
+    answered.ok ? (numberOf(answered.answer, figure) ?? 0) : Number.NEGATIVE_INFINITY
+  return weightOf(told) > weightOf(gathered) * (1 + 1e-9) ? told : gathered
+}

@@ -4,7 +4,7 @@ import { type Facts, factOf } from '../memory/facts'
 import { type Asked, ask, lacking } from './ask'
 import type { BoardRow } from './board'
 import type { CheckedJob } from './checked-job'
-import { gatheredFor } from './gathered'
+import { gatheredFor } from './gathered/all'
 import { missingText, rowAt } from './rows'
 import { say } from './words'
 
@@ -54,7 +54,7 @@ function rowsOf(question: Question, job: CheckedJob): BoardRow[] {
   const whole = put(job, question, null)
   const parts = partsFor(question, job).map((part) => put(job, question, part))
   const shown = [
-    ...[whole].filter((asked) => isDecided(asked) || asked.gathered.said !== undefined),
+    ...[whole].filter((asked) => isDecided(asked) || isFromParts(asked)),
     ...parts.filter((asked) => isDecided(asked) || begun),
   ]
   if (shown.length > 0) return shown.map((asked) => questionRow(asked, job))
@@ -68,6 +68,9 @@ const put = (job: CheckedJob, question: Question, place: string | null): Asked =
 
 /** Answered, or settled by what was gathered for it. */
 const isDecided = ({ answered, gathered }: Asked): boolean => answered.ok || gathered.instead !== undefined
+
+const isFromParts = ({ gathered, place }: Asked): boolean =>
+  gathered.sources?.some(({ where }) => where !== place) ?? false
 
 /** @param place where the row stands: where the question was put, or with the whole job */
 function questionRow(asked: Asked, job: CheckedJob, place = asked.place): BoardRow {

@@ -1,7 +1,9 @@
+import { optional } from '../../questions/common/fields'
 import { flattenInputs } from '../../questions/common/question'
 import type { FactValue } from '../log/job'
-import { factLabel } from '../memory/fact-book'
+import { factKind, factLabel } from '../memory/fact-book'
 import type { KnownFact } from '../memory/facts'
+import { sameValue } from '../memory/learn'
 import type { BoardRow, RowState } from './board'
 import type { Place } from './checked-job'
 import { inWords, say } from './words'
@@ -24,17 +26,20 @@ const valueText = (value: FactValue): string =>
   typeof value === 'string' ? value : inWords(Object.values(value).map(valueText))
 
 /** A part is named where it is not the row's own. */
-function contestText({ field, where, value, contested }: KnownFact, place: Place): string {
-  const others = [...new Set(contested.map((fact) => valueText(fact.value)))]
+function contestText({ field, where, value, contested }: KnownFact, place: Place): string | undefined {
+  const [way] = factKind(field)?.ways ?? []
+  const unlike = contested.filter((other) => !way || !sameValue(optional(way.field), value, other.value))
+  if (unlike.length === 0) return undefined
+  const others = [...new Set(unlike.map((fact) => valueText(fact.value)))]
   const said = { label: factLabel(field), value: valueText(value), others: inWords(others) }
   return where === null || where === place
     ? say('contested', said)
     : say('contested.at', { ...said, place: where })
 }
 
-/** What is told in two ways among the facts that something rests on. */
+/** What is told in two ways that mean different things, among the facts that something rests on. */
 export const contests = (uses: readonly KnownFact[], place: Place): string[] => [
-  ...new Set(uses.filter(({ contested }) => contested.length > 0).map((fact) => contestText(fact, place))),
+  ...new Set(uses.flatMap((fact) => contestText(fact, place) ?? [])),
 ]
 
 /**

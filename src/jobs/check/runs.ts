@@ -38,6 +38,8 @@ export type Run = {
   watts: number | undefined
   /** What it rests on. */
   facts: KnownFact[]
+  /** Not a run that was told, but what the tape of the whole job is more than that of its parts. */
+  isRest: boolean
 }
 
 /** Facts that say that there is tape at the part that has them. */
@@ -45,18 +47,32 @@ const tellTape = ['tapeLength', 'tapePower', 'load', 'feedDistance', 'feeds', 't
 
 const tellsTape = (facts: Facts): boolean => tellTape.some((field) => facts.has(field))
 
-/**
- * The tape of the job, part by part. The whole job's own length is a run beside them, unless a part that says nothing
- * of its length takes it as its own: what may be there twice is counted twice, on the safe side.
- */
-export const runsOf = oncePerJob((job): Run[] => {
-  const parts = job.parts.flatMap((part) => {
+/** The tape that parts of the job have. */
+export const partRuns = oncePerJob((job): Run[] =>
+  job.parts.flatMap((part) => {
     const run = tellsTape(job.own(part)) ? runAt(job, part) : undefined
     return run ? [run] : []
-  })
-  const taken = parts.some(({ place, lengths }) => lengths.length > 0 && !job.own(place).has('tapeLength'))
-  const whole = taken ? undefined : runAt(job, null)
-  return [...(whole ? [whole] : []), ...parts]
+  }),
+)
+
+/** The tape of the whole job as it was told in one; none where a part that tells no length takes it as its own. */
+export const wholeRun = oncePerJob((job): Run | undefined => {
+  const isTaken = partRuns(job).some(
+    ({ place, lengths }) => lengths.length > 0 && !job.own(place).has('tapeLength'),
+  )
+  return isTaken ? undefined : runAt(job, null)
+})
+
+/**
+ * The tape of the job, part by part. What was told of the whole job is all of it: where the parts come to less, the
+ * rest of it counts too, so that tape that no part has yet is not forgotten.
+ */
+export const runsOf = oncePerJob((job): Run[] => {
+  const [parts, whole] = [partRuns(job), wholeRun(job)]
+  if (!whole || parts.length === 0) return whole ? [whole] : parts
+  const restW = (whole.watts ?? 0) - parts.reduce((sum, { watts = 0 }) => sum + watts, 0)
+  const isMore = restW > 1e-9 * (whole.watts ?? 0)
+  return isMore ? [...parts, { ...whole, lengths: [], watts: restW, isRest: true }] : parts
 })
 
 function runAt(job: CheckedJob, place: Place): Run | undefined {
@@ -77,6 +93,7 @@ function runAt(job: CheckedJob, place: Place): Run | undefined {
     lengths: lengthsM ? typedList(facts.get('tapeLength')) : [],
     watts: loadW ?? tapeW,
     facts: [...told, ...(load ? [load] : [])],
+    isRest: false,
   }
 }
 
@@ -101,7 +118,7 @@ export type Driver = {
   facts: KnownFact[]
 }
 
-/** The drivers of the job: the whole job's for every run whose part has none of its own. */
+/** The drivers of the job, each with its tape: the shared one's is that of every part without one of its own. */
 export const driversOf = oncePerJob((job): Driver[] => {
   const runs = runsOf(job)
   const withOwn = job.parts.filter((part) => job.own(part).has('driverPower'))
@@ -132,9 +149,20 @@ function driverAt(job: CheckedJob, place: Place, runs: Run[]): Driver {
   }
 }
 
-/** Where the driver of a part is told: at the part itself, or with the whole job. */
+/**
+ * Where the driver is told that several parts share: with the whole job, or at the one part that has a driver and no
+ * tape, the closet that it sits in.
+ */
+const sharedPlace = oncePerJob((job): Place => {
+  const tape = new Set(runsOf(job).map(({ place }) => place))
+  const closets = job.parts.filter((part) => job.own(part).has('driverPower') && !tape.has(part))
+  const [closet = null, ...further] = closets
+  return job.own(null).has('driverPower') || further.length > 0 ? null : closet
+})
+
+/** Where the driver of a part is told: at the part itself, or where the shared one is. */
 export const driverPlace = (job: CheckedJob, place: Place): Place =>
-  place !== null && job.own(place).has('driverPower') ? place : null
+  place !== null && job.own(place).has('driverPower') ? place : sharedPlace(job)
 
 /** The drivers behind one thing (a dimmer, a breaker) that is told at `place` by any of these facts. */
 export function driversBehind(job: CheckedJob, place: Place, tells: readonly string[]): Driver[] {

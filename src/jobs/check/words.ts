@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../../prompts/en/job-check.yaml'
-import { checkSentences, faultyPrompts, readPrompts, sayer } from '../../questions/common/words'
+import { checkSentences, readPrompts, sayer } from '../../questions/common/words'
 
 export const crossingIds = [
   'wet-place',
@@ -13,19 +13,23 @@ export const crossingIds = [
   'readings',
 ] as const
 
+const figureIds = ['driverPower', 'holeDiameter', 'breakerAtMost', 'expectedDriver'] as const
+
 export type CrossingId = (typeof crossingIds)[number]
 
 const sentenceNeeds = {
   and: [],
   wholeJob: [],
+  rest: [],
   missing: ['labels'],
   'missing.at': ['label', 'place'],
   unusable: ['message'],
   contested: ['label', 'value', 'others'],
   'contested.at': ['label', 'place', 'value', 'others'],
   'gathered.runs': ['runs'],
+  'gathered.whole': ['amount'],
   'gathered.drivers': ['drivers'],
-  'gathered.inputs': ['drivers', 'inputs'],
+  'gathered.inputs': ['inputs'],
   'gathered.efficiency': ['efficiency'],
   'gathered.feed.one-end': ['distance', 'gauge'],
   'gathered.feed.both-ends': ['distance', 'far', 'gauge'],
@@ -75,22 +79,19 @@ const sentenceNeeds = {
 
 const checkWords = z.strictObject({
   titles: z.record(z.enum(crossingIds), z.string()),
-  figures: z.record(z.string(), z.string()),
+  figures: z.record(z.enum(figureIds), z.string()),
   sentences: z.record(z.string(), z.string()),
 })
 
 // The section `facts` is read by src/jobs/memory/own-facts.ts, which checks it.
 const { check } = readPrompts(prompts, z.strictObject({ facts: z.unknown(), check: checkWords }))
-checkSentences(prompts, check.sentences, sentenceNeeds)
+const lines = Object.entries(prompts.lines).map(([key, line]) => [key.replace(/^check\./, ''), line])
+checkSentences({ ...prompts, lines: Object.fromEntries(lines) }, check.sentences, sentenceNeeds)
 
 export const titles = check.titles
 
 /** What a number is called that a crossing compares and no question does. */
-export function figureLabel(id: string): string {
-  const label = check.figures[id]
-  if (label === undefined) throw faultyPrompts(prompts, 'check.figures', `check.figures.${id} is missing`)
-  return label
-}
+export const figureLabels = check.figures
 
 const sentences = sayer(check.sentences)
 

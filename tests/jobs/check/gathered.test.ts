@@ -65,13 +65,22 @@ describe('driver-size of all parts', () => {
     expect(rowOf(board, 'driver-size').inputs['tapeLength.1']).toBe('2 m')
   })
 
-  it('counts a length of the whole job beside those of the parts, on the safe side, unless a part has it', () => {
-    const beside = rowOf(
-      check({ ...tape, tapeLength: '12 ft' }, { Stairs: { tapeLength: '20 ft' } }),
-      'driver-size',
-    )
-    expect(figure(beside, 'load')).toBeCloseTo(140.8, 6)
-    expect(beside.sentence).toContain('the whole job 52.8 W and Stairs 88 W')
+  // By hand: 32 ft are 140.8 W; 20 ft of them 88 W, and 12 ft 52.8 W.
+  it('takes what was told of the whole job as all of it, and counts what no part has yet', () => {
+    const board = check({ ...tape, tapeLength: '32 ft' }, { Stairs: { tapeLength: '20 ft' } })
+    expect(figure(rowOf(board, 'driver-size'), 'load')).toBeCloseTo(140.8, 6)
+    expect(rowOf(board, 'driver-size').sentence).toContain('Stairs 88 W and what is at no part yet 52.8 W')
+    expect(figure(rowOf(board, 'running-cost'), 'energy')).toBeCloseTo((140.8 / 880) * 4 * 365 + 3.65, 1)
+    expect(board.rows.some(({ id }) => id === 'along-the-tape')).toBe(false)
+  })
+
+  it('counts the parts where they come to more than was told of the whole', () => {
+    const row = rowOf(check({ ...tape, tapeLength: '12 ft' }, parts), 'driver-size')
+    expect(figure(row, 'load')).toBeCloseTo(140.8, 6)
+    expect(row.sentence).toContain('52.8 W was told of the whole job')
+  })
+
+  it('counts a length of the whole job for each part that tells none of its own', () => {
     const shared = check(
       { ...tape, tapeLength: '16 ft' },
       { Hall: { feedDistance: '5 ft' }, Stairs: { feedDistance: '9 ft' } },
@@ -182,6 +191,35 @@ describe('a driver that parts share', () => {
   })
 })
 
+describe('a driver that sits at a part without tape', () => {
+  const closet = {
+    driverPower: '120 W',
+    ambient: '50 °C',
+    fullOutputTo: '45 °C',
+    derateAt: '60 °C',
+    derateTo: '70 %',
+  }
+
+  // By hand: 18 ft · 4.4 = 79.2 W, /0.8/0.9 = 110 W of 120 W.
+  it('is that of all tape, in the air where it sits', () => {
+    const board = check(tape, {
+      Closet: closet,
+      Hall: { tapeLength: '12 ft' },
+      Stairs: { tapeLength: '6 ft' },
+    })
+    expect(figure(rowOf(board, 'driver-size@Closet'), 'needed')).toBeCloseTo(110, 6)
+    expect(rowOf(board, 'tape-on-driver@Closet').state).toBe('tight')
+    expect(rowOf(board, 'driver-heat@Closet').state).toBe('tight')
+    expect(board.rows.some(({ id }) => id === 'driver-size')).toBe(false)
+  })
+
+  it('is not guessed among two', () => {
+    const board = check(tape, { Closet: closet, Attic: closet, Hall: { tapeLength: '12 ft' } })
+    expect(rowOf(board, 'tape-on-driver').missing?.map(({ field }) => field)).toEqual(['driverPower'])
+    expect(rowOf(board, 'tape-on-driver@Attic').missing?.map(({ field }) => field)).toEqual(['tapeLength'])
+  })
+})
+
 describe('the other questions of the whole job', () => {
   const parts = { Hall: { tapeLength: ['10 ft', '6 ft'] }, Stairs: { tapeLength: '5 ft' } }
 
@@ -203,6 +241,11 @@ describe('the other questions of the whole job', () => {
     expect(figure(row, 'energy')).toBeCloseTo(153.3 + 3.65, 1)
   })
 
+  it('is asked in vain of no place that has no tape of its own', () => {
+    const board = check({ ...tape, feedDistance: '9 ft', gauge: '16 AWG' }, parts)
+    expect(board.rows.some(({ id }) => id === 'along-the-tape')).toBe(false)
+  })
+
   it('puts the feed together of the way to the tape and its cable', () => {
     const feed = { tapeLength: '10 ft', feedDistance: '20 ft', gauge: '16 AWG' }
     const at = (more: object) =>
@@ -219,6 +262,20 @@ describe('the other questions of the whole job', () => {
     })
     expect(at({ feed: 'middle' })).toMatchObject({ 'feeds.0.at': '1.524 m' })
     expect(at({ feeds: [{ at: '1 ft' }] })).toMatchObject({ 'feeds.0.at': '1 ft' })
+  })
+
+  it('takes the only feed for the way and the cable of the other questions', () => {
+    const feeds = [{ at: '0 m', distance: '20 ft', gauge: '16 AWG' }]
+    const board = check(tape, { Hall: { tapeLength: '12 ft', feeds, tapeEnd: '23 V' } })
+    expect(rowOf(board, 'feed-gauge@Hall').inputs).toMatchObject({
+      distance: '20 ft',
+      'claim.value': '16 AWG',
+    })
+    expect(rowOf(board, 'meter-check@Hall').inputs).toMatchObject({ feedDistance: '20 ft', gauge: '16 AWG' })
+    const flat = check(tape, { Hall: { tapeLength: '12 ft', feedDistance: '20 ft', gauge: '16 AWG' } })
+    expect(rowOf(board, 'readings@Hall').figures).toEqual(rowOf(flat, 'readings@Hall').figures)
+    const two = check(tape, { Hall: { tapeLength: '12 ft', feeds: [...feeds, { at: '12 ft' }] } })
+    expect(two.rows.find(({ id }) => id.startsWith('feed-gauge'))?.state).toBe('not-asked')
   })
 
   it('holds the cable that is there against what the way asks for', () => {

@@ -8,9 +8,9 @@ import { conductors } from '../../../tables/conductors'
 import { ask, figureOf } from '../ask'
 import type { RowState } from '../board'
 import { type CheckedJob, type Place, read } from '../checked-job'
-import { worstState } from '../rows'
+import { missingText, worstState } from '../rows'
 import { fieldOf } from '../runs'
-import { figureLabel, say } from '../words'
+import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered } from './crossing'
 
 type GivenConductor = { gauge: ConductorSize; kind?: string }
@@ -46,7 +46,7 @@ function protection(job: CheckedJob, place: Place, breakerA: number | undefined)
   const limit = printValue(thinnest.mostA, 'A', job.system)
   const figure: Figure = {
     id: 'breakerAtMost',
-    label: figureLabel('breakerAtMost'),
+    label: figureLabels.breakerAtMost,
     value: thinnest.mostA,
     unit: 'A',
     text: limit,
@@ -89,11 +89,11 @@ function finding(job: CheckedJob, place: Place): Finding {
     sentences: [
       say('cable-in-box.fill', { required: required?.text ?? '', volume: volume?.text ?? '' }),
       ...(guarded ? [guarded.sentence] : []),
+      ...(missing.length > 0 ? [missingText(missing)] : []),
     ],
     question: boxFill.id,
     inputs: asked.raw,
     uses,
-    answer,
     figures: [required, volume, guarded?.figure],
     ...(missing.length > 0 ? { missing } : {}),
   }

@@ -8,7 +8,7 @@ import type { RowState } from '../board'
 import { type CheckedJob, type Place, read } from '../checked-job'
 import { worstState } from '../rows'
 import { fieldOf } from '../runs'
-import { figureLabel, say } from '../words'
+import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, unanswered } from './crossing'
 
 type Part = { state: RowState; sentence: string }
@@ -72,7 +72,7 @@ function finding(job: CheckedJob, place: Place): Finding {
       ? undefined
       : {
           id: 'holeDiameter',
-          label: figureLabel('holeDiameter'),
+          label: figureLabels.holeDiameter,
           value: holeM,
           unit: 'm',
           text: printValue(holeM, 'm', job.system, 'down'),
@@ -87,7 +87,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: framingHole.id,
     inputs: timber.raw,
     uses,
-    answer: framing,
     figures: [figureOf(fit, 'bundle'), figureOf(fit, 'bit'), figureOf(framing, 'largestHole'), hole],
   }
 }

@@ -1,4 +1,4 @@
-import type { Answer, Figure } from '../../../questions/common/answer'
+import type { Figure } from '../../../questions/common/answer'
 import type { Stage } from '../../../questions/common/question'
 import { factLabel } from '../../memory/fact-book'
 import type { KnownFact } from '../../memory/facts'
@@ -18,7 +18,6 @@ export type Finding = {
   question: string
   inputs: Record<string, unknown>
   uses: readonly KnownFact[]
-  answer?: Answer
   /** The numbers that were compared. */
   figures?: readonly (Figure | undefined)[]
   missing?: readonly Missing[]
@@ -33,7 +32,7 @@ export type Crossing = {
 
 /** A crossing's finding as a row of the board. */
 export function crossingRow({ id, stage }: Crossing, finding: Finding): BoardRow {
-  const { place, uses, question, answer, figures = [], missing, ...rest } = finding
+  const { place, uses, question, figures = [], missing, ...rest } = finding
   const compared = figures.flatMap((figure) => figure ?? [])
   return rowAt(id, place, uses, {
     ...rest,
@@ -41,7 +40,6 @@ export function crossingRow({ id, stage }: Crossing, finding: Finding): BoardRow
     stage,
     question,
     title: titles[id],
-    ...(answer ? { answer } : {}),
     ...(compared.length > 0 ? { figures: compared } : {}),
     ...(missing ? { missing: [...missing] } : {}),
   })

@@ -2,7 +2,7 @@ import type { Figure } from '../../../questions/common/answer'
 import { driverSize } from '../../../questions/driver-size'
 import { figureOf } from '../ask'
 import { type CheckedJob, read } from '../checked-job'
-import { askDriverSize } from '../gathered'
+import { askDriverSize } from '../gathered/driver-size'
 import { type Driver, driversOf, fieldOf } from '../runs'
 import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
@@ -47,7 +47,6 @@ function finding(driver: Driver, job: CheckedJob): Finding {
     question: asked.question.id,
     inputs: asked.raw,
     uses: asked.uses,
-    answer,
     figures: [ambient, full, load, needed, rating],
   }
 }

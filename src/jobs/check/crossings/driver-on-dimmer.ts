@@ -1,11 +1,11 @@
 import { dimmerFit } from '../../../questions/dimmer-fit'
-import { ask, figureOf, numberOf } from '../ask'
+import { ask, figureOf, heavier, numberOf } from '../ask'
 import type { RowState } from '../board'
 import { type CheckedJob, type Place, typed } from '../checked-job'
-import { driversOnDimmer, lineWatts, tellDimmer } from '../gathered'
+import { driversOnDimmer, lineWatts, tellDimmer } from '../gathered/line-side'
 import { worstState } from '../rows'
 import type { Driver } from '../runs'
-import { inWords, say } from '../words'
+import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 
 /** Dimmers for which it does not matter by what a driver dims. */
@@ -43,8 +43,9 @@ function leastLoad(job: CheckedJob, place: Place, drivers: readonly Driver[]) {
 /** The drivers behind one dimmer: their load, the way they dim, and what the tape really draws. */
 function finding(job: CheckedJob, place: Place): Finding {
   const gathered = driversOnDimmer(job, place)
-  const asked = ask(job, dimmerFit, place, gathered)
-  if (gathered.drivers.length === 0) return waiting(asked, place, missingFacts(['driverPower']))
+  const asked = heavier(ask(job, dimmerFit, place, gathered), ask(job, dimmerFit, place), 'load')
+  const told = asked.answered.ok ? asked.answered.answer.inputs.drivers : undefined
+  if (gathered.drivers.length === 0 && !told) return waiting(asked, place, missingFacts(['driverPower']))
   if (!asked.answered.ok) return unanswered(asked, job)
   const { answer } = asked.answered
   const untold = untoldKinds(job, place)
@@ -52,7 +53,7 @@ function finding(job: CheckedJob, place: Place): Finding {
   const [load, allowed] = [figureOf(answer, 'load'), figureOf(answer, 'allowed')]
   const isOver = (numberOf(answer, 'load') ?? 0) > (numberOf(answer, 'allowed') ?? 0) * (1 + 1e-9)
   const text = {
-    drivers: inWords(gathered.drivers.flatMap(({ ratings }) => ratings.map(String))),
+    drivers: told?.text ?? '',
     load: load?.text ?? '',
     allowed: allowed?.text ?? '',
   }
@@ -72,7 +73,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: dimmerFit.id,
     inputs: asked.raw,
     uses: [...asked.uses, ...(least?.uses ?? [])],
-    answer,
     figures: [load, allowed],
     ...(untold.length > 0 ? { missing: missingFacts(untold) } : {}),
   }

@@ -1,15 +1,16 @@
 import { circuitRoom } from '../../../questions/circuit-room'
-import { ask, figureOf } from '../ask'
+import { ask, figureOf, heavier } from '../ask'
 import type { CheckedJob, Place } from '../checked-job'
-import { driversOnCircuit as gather, tellBreaker } from '../gathered'
+import { driversOnCircuit as gather, tellBreaker } from '../gathered/line-side'
 import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 
 /** What the drivers draw from the line against what is left on their circuit. */
 function finding(job: CheckedJob, place: Place): Finding {
   const gathered = gather(job, place)
-  const asked = ask(job, circuitRoom, place, gathered)
-  if (gathered.drivers.length === 0) return waiting(asked, place, missingFacts(['driverPower']))
+  const asked = heavier(ask(job, circuitRoom, place, gathered), ask(job, circuitRoom, place), 'used')
+  const isTold = job.at(place).has('added')
+  if (gathered.drivers.length === 0 && !isTold) return waiting(asked, place, missingFacts(['driverPower']))
   if (!asked.answered.ok) return unanswered(asked, job)
   const { answer } = asked.answered
   const [used, allowed] = [figureOf(answer, 'used'), figureOf(answer, 'allowed')]
@@ -31,7 +32,6 @@ function finding(job: CheckedJob, place: Place): Finding {
     question: circuitRoom.id,
     inputs: asked.raw,
     uses: asked.uses,
-    answer,
     figures: [used, allowed],
     ...(isUntold ? { missing: missingFacts(['existing']) } : {}),
   }

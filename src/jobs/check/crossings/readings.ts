@@ -4,20 +4,25 @@ import { printValue } from '../../../questions/common/printing'
 import { meterCheck } from '../../../questions/meter-check'
 import { type Asked, ask, figureOf, lacking } from '../ask'
 import type { CheckedJob, Place } from '../checked-job'
-import { feedPlace, tellsFeeds } from '../feeds'
-import { gatheredFor } from '../gathered'
+import { gatheredFor } from '../gathered/all'
+import { asOneCable, feedPlace, onlyFeed, tellsFeeds } from '../gathered/feeds'
 import { type Run, runsOf } from '../runs'
-import { figureLabel, say } from '../words'
+import { figureLabels, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 
 const readingFacts = ['driverOpen', 'driverLoaded', 'tapeStart', 'tapeEnd', 'measuredCurrent']
-const cable = ['feedDistance', 'gauge']
 
 /** Whether the tape of a place is fed as `meter-check` has it: by one cable, at its start, at its rated voltage. */
 const isPlain = (job: CheckedJob, place: Place): boolean =>
-  !tellsFeeds(job, place) &&
-  feedPlace(job, place) === 'one-end' &&
+  (tellsFeeds(job, place) ? onlyFeed(job, place) !== undefined : feedPlace(job, place) === 'one-end') &&
   !['trunk', 'sourceVoltage'].some((field) => job.at(place).has(field))
+
+/** What is not told of the one cable: a driver beside its tape has none. */
+function untoldOf(job: CheckedJob, place: Place): string[] {
+  const only = onlyFeed(job, place)
+  if (!only) return ['feedDistance', 'gauge'].filter((field) => !job.at(place).has(field))
+  return only.distance === undefined || only.gauge !== undefined ? [] : ['gauge']
+}
 
 /**
  * What the meter should read. Where the question that judges readings can say it, it is asked, so that what is written
@@ -28,11 +33,13 @@ function expected(job: CheckedJob, run: Run): Finding {
 }
 
 function ofOneFeed(job: CheckedJob, { place, voltage }: Run): Finding {
-  const untold = cable.filter((field) => !job.at(place).has(field))
+  const feed = asOneCable(job, place)
+  const untold = untoldOf(job, place)
   // What a sound run reads does not depend on what was read; before anything was, the rated voltage stands for it.
   const isRead = readingFacts.some((field) => job.at(place).has(field))
   const asked = ask(job, meterCheck, place, {
-    given: voltage && !isRead ? { driverLoaded: voltage.typed } : {},
+    ...feed,
+    given: { ...feed.given, ...(voltage && !isRead ? { driverLoaded: voltage.typed } : {}) },
   })
   const inputs = isRead ? asked.raw : omit(asked.raw, 'driverLoaded')
   const put: Asked = { ...asked, raw: inputs }
@@ -65,7 +72,7 @@ const omit = ({ ...raw }: Record<string, unknown>, input: string): Record<string
 
 const voltsAtDriver = (value: number, job: CheckedJob): Figure => ({
   id: 'expectedDriver',
-  label: figureLabel('expectedDriver'),
+  label: figureLabels.expectedDriver,
   value,
   unit: 'V',
   text: printValue(value, 'V', job.system),
@@ -86,14 +93,15 @@ function ofItsFeeds(job: CheckedJob, { place }: Run): Finding {
     question: alongTheTape.id,
     inputs: asked.raw,
     uses: asked.uses,
-    answer,
     figures: [driver, lowest, current],
   }
 }
 
 /** Every run that can be measured once its cable is known; where no cable is known, one row asks for it. */
 function findings(job: CheckedJob): Finding[] {
-  const all = runsOf(job).map((run) => expected(job, run))
+  const all = runsOf(job)
+    .filter(({ isRest }) => !isRest)
+    .map((run) => expected(job, run))
   const begun = ['feedDistance', 'feeds'].some((field) =>
     job.places.some((place) => job.own(place).has(field)),
   )

@@ -1,6 +1,7 @@
 import { figureOf } from '../ask'
 import type { CheckedJob } from '../checked-job'
-import { askDriverSize, runsText } from '../gathered'
+import { askDriverSize } from '../gathered/driver-size'
+import { runsText } from '../gathered/tape'
 import { type Driver, driversOf } from '../runs'
 import { inWords, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
@@ -40,7 +41,6 @@ function finding(driver: Driver, job: CheckedJob): Finding {
     question: asked.question.id,
     inputs: asked.raw,
     uses: given.uses,
-    answer,
     figures: [load, needed, rating],
   }
 }

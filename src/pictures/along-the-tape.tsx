@@ -26,9 +26,9 @@ export const AlongTheTape = ({ data }: { data: TapePicture }) => {
   const height = layoutTop + layoutHeight(data)
   const x = scaleLinear([0, data.lengthM], [left, right])
   return (
-    <svg class="drawing" viewBox={`0 0 ${width} ${height}`} role="img" aria-labelledby="tape-title tape-desc">
-      <title id="tape-title">{data.words.title}</title>
-      <desc id="tape-desc">{data.words.description}</desc>
+    <svg class="drawing" viewBox={`0 0 ${width} ${height}`} role="img">
+      <title>{data.words.title}</title>
+      <desc>{data.words.description}</desc>
       <rect class="fill-paper" width={width} height={height} />
       <FeedMarks data={data} x={x} />
       <VoltagePanel data={data} x={x} />

@@ -30,7 +30,7 @@ describe('the drawing', () => {
     const data = pictureOf(bothEnds)
     const svg = draw(data)
     expect(svg).toContain('role="img"')
-    expect(svg).toContain(`<title id="tape-title">${data.words.title}</title>`)
+    expect(svg).toContain(`<title>${data.words.title}</title>`)
     for (const said of [
       '16&#39; 4-7/8&quot;',
       data.lowest.text.split(' ')[1],

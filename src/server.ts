@@ -15,6 +15,7 @@ import { Unusable } from './doors/unusable'
 import { say } from './doors/words'
 import { jobLogFile } from './jobs/log/sqlite-file'
 import { openJobLog } from './jobs/log/sqlite-job-log'
+import { renderSheetPdf } from './sheet-pdf/sheet-pdf'
 
 /** The server's home: a listener, the job log in SQLite, and doors that stand between the two. */
 async function start(settings: Settings): Promise<void> {
@@ -31,6 +32,7 @@ async function start(settings: Settings): Promise<void> {
   const vitals = { log: jobs, book: lock?.book, folder: settings.data, isStopping: () => isStopping }
   const app = createApp({
     ...(jobs.ok ? { log: jobs.value } : {}),
+    sheetPdf: renderSheetPdf,
     health: healthOf(vitals),
     report,
     doors: doors({ settings, log, metrics, lock }),

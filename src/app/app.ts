@@ -11,6 +11,7 @@ import { compareApi, comparePages } from './compare'
 import { conversationPages } from './conversation-pages'
 import type { Home } from './home'
 import { jobPages } from './job-pages'
+import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
 import { openapi } from './openapi'
 import { problem } from './problem'
@@ -96,6 +97,7 @@ export function createApp(home: Home = {}): Hono {
   app.route('/q', questionPages(home))
   app.route('/compare', comparePages(home))
   if (home.log) {
+    for (const base of ['/jobs', '/api/jobs'] as const) app.route(base, jobSheets(home, home.log, base))
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', jobsApi(home.log))
   }

@@ -1,10 +1,13 @@
 import type { Hono } from 'hono'
 import type { JobLog } from '../jobs/log/job-log'
+import type { JobSheet, Paper } from '../jobs/sheet/sheet'
 
 /** What one home can do beyond plain web standards; each part that is missing is said to be missing, not hidden. */
 export type Home = {
   /** Where jobs are kept. */
   log?: JobLog
+  /** Makes the PDF of a job's sheet. */
+  sheetPdf?: (sheet: JobSheet, paper: Paper) => Promise<Uint8Array>
   /** Codes of what does not work now, for whoever watches the home; none where all is well. */
   health?: () => Promise<readonly string[]>
   /** Where a fault of ours is told; the console where it is not said. */

@@ -90,6 +90,11 @@ export const jobPaths = {
       description: 'The board, in the order of the work',
     }),
   },
+  '/api/jobs/{id}/sheet': {
+    get: operation('jobSheet', 'The sheet that is handed over', {
+      description: 'The sheet; `.csv` behind it for the materials, `.pdf` for the printed one',
+    }),
+  },
   '/api/jobs/{id}/export': {
     get: operation('exportJob', 'One job as one file', {
       description: 'The file',

@@ -2,6 +2,7 @@ import type { Child } from 'hono/jsx'
 import { Drawing } from '../pictures/picture'
 import type { Answer, AnswerTable, Caution, ClaimVerdict, Verdict } from '../questions/common/answer'
 import { compareParts } from '../questions/common/compare-words'
+import { levelMarks, verdictMarks } from '../questions/common/marks'
 import type { Question } from '../questions/common/question'
 import { sharedWords } from '../questions/common/shared-words'
 import { addressOf, compareAddressOf, fieldOf, type Typed } from './address'
@@ -45,13 +46,11 @@ export const AnswerView = ({
   </article>
 )
 
-const marks: Record<Verdict, string> = { holds: '✓', tight: '▲', fails: '✕', info: 'i' }
-
 /** The verdict in a shape and in words; colour only repeats it. */
 export const VerdictMark = ({ verdict }: { verdict: Verdict }) => (
   <p class={`verdict ${verdict}`}>
     <span class="mark" aria-hidden="true">
-      {marks[verdict]}
+      {verdictMarks[verdict]}
     </span>{' '}
     {sharedWords.verdicts[verdict]}
   </p>
@@ -192,8 +191,6 @@ const Assumptions = ({ answer, question, typed }: { answer: Answer; question: Qu
       </ul>
     </Part>
   )
-
-const levelMarks: Record<Caution['level'], string> = { stop: '■', care: '△', note: '–' }
 
 const Cautions = ({ cautions }: { cautions: readonly Caution[] }) =>
   cautions.length === 0 ? null : (

@@ -1,0 +1,94 @@
+import { type Context, Hono } from 'hono'
+import { checkJob } from '../jobs/check/board'
+import type { JobLog } from '../jobs/log/job-log'
+import { jobSheet } from '../jobs/sheet/job-sheet'
+import { materialsCsv } from '../jobs/sheet/materials-csv'
+import type { JobSheet, Paper } from '../jobs/sheet/sheet'
+import { JobSheetPage } from '../pages/job-sheet'
+import type { Home } from './home'
+import { problem } from './problem'
+import { openJob, refusedPage, refusedProblem } from './refused'
+import { version } from './version'
+
+/** A job's sheet as it stands at this moment. */
+export function sheetOf(open: Parameters<typeof jobSheet>[0]): JobSheet {
+  return jobSheet(open, checkJob(open.known), { at: new Date().toISOString(), version })
+}
+
+const paperOf = (context: Context, { paper }: JobSheet): Paper => {
+  const asked = context.req.query('paper')
+  return asked === 'a4' || asked === 'letter' ? asked : paper
+}
+
+/** `Content-Disposition` for a file that is named after the job. */
+const attached = ({ name }: JobSheet, ending: string): string => {
+  const file = `${name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').slice(0, 60) || 'job'}.${ending}`
+  return `attachment; filename*=UTF-8''${encodeURIComponent(file)}`
+}
+
+/**
+ * The sheet of a job: as a page (`/jobs/:id/sheet`), as JSON (`/api/jobs/:id/sheet`), and at both as a PDF and as the
+ * CSV of its materials.
+ *
+ * @param base where it is mounted: `/jobs` for people, `/api/jobs` for programs
+ */
+export function jobSheets(home: Home, log: JobLog, base: '/jobs' | '/api/jobs'): Hono {
+  const routes = new Hono()
+  const refuse = base === '/jobs' ? refusedPage : refusedProblem
+
+  const withSheet =
+    (work: (context: Context, sheet: JobSheet) => Response | Promise<Response>) =>
+    async (context: Context): Promise<Response> => {
+      const open = await openJob(log, context.req.param('id') ?? '')
+      return open.ok ? work(context, sheetOf(open.value)) : refuse(context, open)
+    }
+
+  routes.get(
+    '/:id/sheet',
+    withSheet((context, sheet) =>
+      base === '/jobs'
+        ? context.html(
+            <JobSheetPage sheet={sheet} paper={paperOf(context, sheet)} links={linksOf(context, home)} />,
+          )
+        : context.json(sheet),
+    ),
+  )
+
+  routes.get(
+    '/:id/sheet.csv',
+    withSheet((context, sheet) =>
+      context.body(materialsCsv(sheet), 200, {
+        'content-type': 'text/csv; charset=utf-8; header=present',
+        'content-disposition': attached(sheet, 'csv'),
+      }),
+    ),
+  )
+
+  routes.get(
+    '/:id/sheet.pdf',
+    withSheet(async (context, sheet) => {
+      if (!home.sheetPdf) return problem(context, 404, 'This home makes no PDF. Print the page instead.')
+      const bytes = await home.sheetPdf(sheet, paperOf(context, sheet))
+      return context.body(bytes as Uint8Array<ArrayBuffer>, 200, {
+        'content-type': 'application/pdf',
+        'content-disposition': attached(sheet, 'pdf').replace('attachment', 'inline'),
+      })
+    }),
+  )
+
+  return routes
+}
+
+function linksOf(context: Context, { sheetPdf }: Home): Parameters<typeof JobSheetPage>[0]['links'] {
+  const job = context.req.param('id') ?? ''
+  const at = `/jobs/${job}/sheet`
+  const paper = context.req.query('paper')
+  return {
+    job: `/jobs/${job}`,
+    json: `/api/jobs/${job}/sheet`,
+    csv: `${at}.csv`,
+    ...(sheetPdf ? { pdf: `${at}.pdf${paper ? `?paper=${paper}` : ''}` } : {}),
+    a4: `${at}?paper=a4`,
+    letter: `${at}?paper=letter`,
+  }
+}

@@ -1,0 +1,157 @@
+import { type ConductorSize, printConductorSize } from '../../quantities/conductor-size'
+import { alongTheTape } from '../../questions/along-the-tape'
+import { printValue } from '../../questions/common/printing'
+import { unflatten } from '../../questions/common/read-inputs'
+import { feedGauge } from '../../questions/feed-gauge'
+import { pullPlan } from '../../questions/pull-plan'
+import { type CheckedJob, type Place, read } from '../check/checked-job'
+import { fieldOf } from '../check/runs'
+import { figureText, numberOf, type SheetAnswer } from './answers'
+import { textOf } from './known-words'
+import { say } from './sheet-words'
+import { answersTo, belongsTo, grouped, type Take, type Worked } from './take'
+import { named } from './tape-materials'
+
+/** Facts that say how much cable goes to a tape fed like this. */
+const feedFields = ['feeds', 'trunk', 'feedDistance', 'farFeedDistance']
+
+/** Cable of the routes that were planned: to the tape, or between boxes. */
+export const cableByPlan = (worked: Worked): Take[] =>
+  answersTo(worked, pullPlan.id).flatMap((answer) => {
+    const legs = legsOf(answer)
+    const toTape = legs.filter(goesToTape)
+    const between = legs.filter((leg) => !goesToTape(leg))
+    const where = belongsTo(answer, worked.job, ['legs'])
+    const take = (what: string, quantity: number | undefined, note?: string): Take[] =>
+      quantity === undefined
+        ? []
+        : [{ what, quantity, unit: 'm', ...where, answer, ...(note ? { note } : {}) }]
+    const cable = (some: readonly Leg[]) =>
+      some.length === legs.length ? numberOf(answer, 'cable') : pulledM(some, answer.inputs)
+    const { what, note } = cableAt(worked, where.place)
+    return [
+      ...(toTape.length > 0
+        ? take(what, cable(toTape), [note, spoolNote(answer)].filter(Boolean).join(' '))
+        : []),
+      ...(between.length > 0 ? take(say('material.cableToBox', {}), cable(between), spoolNote(answer)) : []),
+    ]
+  })
+
+type Leg = { length: string; from?: string; to?: string }
+
+/** The legs of a route as they were typed; a bare length goes from a box to the tape. */
+function legsOf({ inputs }: SheetAnswer): Leg[] {
+  const { legs } = unflatten(inputs)
+  const all = Array.isArray(legs) ? (legs as (string | Leg)[]) : [String(legs)]
+  return all.map((leg) => (typeof leg === 'string' ? { length: leg } : leg))
+}
+
+const goesToTape = ({ from = 'box', to = 'tape' }: Leg): boolean => from === 'tape' || to === 'tape'
+
+/** What these legs come to with the slack of the others, m. */
+function pulledM(legs: readonly Leg[], inputs: Readonly<Record<string, string>>): number | undefined {
+  const { legs: _, spool: __, ...rest } = unflatten(inputs)
+  const answered = pullPlan.answer({ ...rest, legs })
+  const value = answered.ok ? answered.answer.figures.find(({ id }) => id === 'cable')?.value : undefined
+  return typeof value === 'number' ? value : undefined
+}
+
+function spoolNote(answer: SheetAnswer): string {
+  const count = figureText(answer, 'spools')
+  const spool = answer.answer.inputs.spool?.text
+  return count && spool ? say('note.spools', { count, spool }) : ''
+}
+
+/** Cable of feeds that were described one by one, by their sizes. */
+export const cableByFeeds = (worked: Worked): Take[] =>
+  answersTo(worked, alongTheTape.id).flatMap((answer) => {
+    const where = belongsTo(answer, worked.job, feedFields)
+    const bySize = grouped(feedCables(answer), ({ gauge }) => gauge && printConductorSize(gauge))
+    return [...bySize].flatMap(([size, cables]) => {
+      const distances = cables.map(({ distance }) => distance)
+      return cableTake(worked, where, distances, size, answer)
+    })
+  })
+
+type FeedCable = { distance: number; gauge?: ConductorSize }
+
+function feedCables({ answer: { inputs } }: SheetAnswer): FeedCable[] {
+  const told = [inputs.feeds, inputs.trunk].filter((input) => input && input.from !== 'assumed')
+  const cables = told.flatMap((input) => input?.value as FeedCable | FeedCable[])
+  return cables.filter(({ distance }) => distance > 0)
+}
+
+/** Cable of one distance, where nobody described feeds or planned a route. */
+export const cableByDistance = (worked: Worked): Take[] =>
+  worked.job.places.flatMap((place) => {
+    const own = worked.job.own(place)
+    const distances = ['feedDistance', 'farFeedDistance'].flatMap(
+      (field) => read(fieldOf<number>(feedGauge, 'distance'), own.get(field), worked.job) ?? [],
+    )
+    const where = { place, own: place !== null }
+    const answer = answersTo(worked, feedGauge.id).find(({ places }) => places.includes(place))
+    return cableTake(
+      worked,
+      where,
+      distances.filter((distance) => distance > 0),
+      undefined,
+      answer,
+    )
+  })
+
+/** Cable for distances along the way, with the usual slack. */
+function cableTake(
+  worked: Worked,
+  where: Pick<Take, 'place' | 'own'>,
+  distancesM: readonly number[],
+  size: string | undefined,
+  answer: SheetAnswer | undefined,
+): Take[] {
+  if (distancesM.length === 0) return []
+  const { system } = worked.job
+  const legs = distancesM.map((distanceM) => ({ length: `${distanceM} m` }))
+  const quantity = pulledM(legs, { units: system })
+  if (quantity === undefined) return []
+  const { what, note } = cableAt(worked, where.place, size)
+  const alongM = distancesM.reduce((sum, distanceM) => sum + distanceM, 0)
+  const slack = say('note.withSlack', { distance: printValue(alongM, 'm', system, 'up') })
+  return [
+    {
+      what,
+      quantity,
+      unit: 'm',
+      ...where,
+      ...(answer ? { answer } : {}),
+      note: [slack, note].filter(Boolean).join(' '),
+    },
+  ]
+}
+
+/** The cable at a place: its size as told there, else as it was worked out, else not known yet. */
+function cableAt(worked: Worked, place: Place, said?: string): { what: string; note: string } {
+  const size =
+    said ?? sizeTold(worked.job, place) ?? sizeOfFeeds(worked, place) ?? sizeWorkedOut(worked, place)
+  const what = size ? say('material.cableOf', { size }) : say('material.cable', {})
+  const note = size ? '' : say('note.noSize', { question: feedGauge.words.title })
+  return { what: named(what, worked.job, place, 'cableName'), note }
+}
+
+function sizeTold(job: CheckedJob, place: Place): string | undefined {
+  const gauge = job.at(place).get('gauge')
+  return gauge && textOf('gauge', gauge.value, job.system)
+}
+
+/** The size of the feeds at a place, where all are of one. */
+function sizeOfFeeds(worked: Worked, place: Place): string | undefined {
+  const answers = answersTo(worked, alongTheTape.id).filter(({ places }) => places.includes(place))
+  const gauges = answers.flatMap(feedCables).map(({ gauge }) => gauge && printConductorSize(gauge))
+  return new Set(gauges).size === 1 ? gauges[0] : undefined
+}
+
+const sizeWorkedOut = (worked: Worked, place: Place): string | undefined => {
+  const answers = answersTo(worked, feedGauge.id)
+  const here =
+    answers.find(({ places }) => places.includes(place)) ??
+    answers.find(({ places }) => places.includes(null))
+  return here && figureText(here, 'gauge')
+}

@@ -1,5 +1,6 @@
 import type { Board, BoardRow, RowState } from '../jobs/check/board'
 import type { BoardChanges } from '../jobs/check/changes'
+import { stages } from '../jobs/check/order'
 import type { Job } from '../jobs/log/job-view'
 import { sharedWords } from '../questions/common/shared-words'
 import { addressOf } from './address'
@@ -28,11 +29,11 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
       )}
     </ul>
     {board.rows.every(({ state }) => state === 'not-asked') ? <p>{jobSay('boardEmpty')}</p> : null}
-    {Object.entries(sharedWords.stages).map(([stage, label]) => {
+    {stages.map((stage) => {
       const rows = board.rows.filter((row) => row.stage === stage && row.state !== 'not-asked')
       return rows.length === 0 ? null : (
         <section>
-          <h2>{label}</h2>
+          <h2>{sharedWords.stages[stage]}</h2>
           <ul class="board">
             {rows.map((row) => (
               <Row row={row} job={job} />

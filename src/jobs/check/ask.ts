@@ -4,6 +4,7 @@ import { type Facts, factOf, type KnownFact } from '../memory/facts'
 import { fillFromFacts } from '../memory/fill'
 import type { Missing } from './board'
 import type { CheckedJob, Place } from './checked-job'
+import { runsOf } from './runs'
 
 /** What a question takes from other parts of the job, and what it does not take from its own place. */
 export type Gathered = {
@@ -66,6 +67,7 @@ function answerClaimed(
 function factsFor(job: CheckedJob, question: Question, place: Place, gathered: Gathered): Facts {
   const facts = new Map(job.at(place))
   for (const field of gathered.without ?? []) facts.delete(field)
+  if (takesMore(job, question, place)) facts.delete('load')
   if (place === null) return facts
   const own = (input: string): boolean => facts.get(factOf(question, input))?.where === place
   for (const ways of question.alternatives) {
@@ -76,6 +78,12 @@ function factsFor(job: CheckedJob, question: Question, place: Place, gathered: G
     }
   }
   return facts
+}
+
+/** Whether the tape of a place takes more than was told of it once: then a question that can counts the tape. */
+function takesMore(job: CheckedJob, { inputs }: Question, place: Place): boolean {
+  const { loadW, tapeW = 0 } = runsOf(job).find((run) => run.place === place) ?? {}
+  return inputs.tapeLength !== undefined && loadW !== undefined && tapeW > loadW
 }
 
 /** Answers kept: an answer follows from what is asked alone, and most rows of a job stay as they are. */

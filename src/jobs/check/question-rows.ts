@@ -6,12 +6,15 @@ import type { BoardRow } from './board'
 import type { CheckedJob } from './checked-job'
 import { gatheredFor } from './gathered/all'
 import { missingText, rowAt } from './rows'
-import { say } from './words'
+import { inWords, say } from './words'
 
 /** The facts of the tape itself: so many questions take them that they say of none that it was begun. */
 const ofTheTape = new Set(['voltage', 'tapePower', 'tapeLength', 'load', 'cutLength'])
 
-/** The facts without which a question cannot be asked, and those that no other question takes. */
+/**
+ * `needed`: the facts without which a question cannot be asked, with those that could begin it. `own`: of these, and of
+ * what it assumes, the facts that say that it was begun.
+ */
 type Wanted = { needed: string[]; own: string[] }
 
 const wantedBy = new Map<Question, Wanted>(questions.map((question) => [question, wantedOf(question)]))
@@ -20,12 +23,20 @@ function wantedOf(question: Question): Wanted {
   const alternatives = new Set(question.alternatives.flat(2))
   const takers = (fact: string) =>
     questions.filter((each) => Object.keys(each.inputs).some((input) => factOf(each, input) === fact))
-  const needed = Object.entries(question.inputs).flatMap(([input, { need }]) => {
+  const all = Object.entries(question.inputs).map(([input, { need }]) => {
     const fact = factOf(question, input)
-    const isNeeded = need === 'required' || alternatives.has(input)
-    return isNeeded || (need === 'optional' && takers(fact).length === 1) ? [fact] : []
+    return {
+      fact,
+      need,
+      isNeeded: need === 'required' || alternatives.has(input),
+      isAlone: takers(fact).length === 1,
+    }
   })
-  return { needed, own: needed.filter((fact) => !ofTheTape.has(fact)) }
+  const factsWhere = (is: (each: (typeof all)[number]) => boolean) => all.filter(is).map(({ fact }) => fact)
+  return {
+    needed: factsWhere(({ isNeeded, isAlone, need }) => isNeeded || (isAlone && need === 'optional')),
+    own: factsWhere(({ fact, isNeeded, isAlone }) => isAlone || (isNeeded && !ofTheTape.has(fact))),
+  }
 }
 
 const wanted = (question: Question): Wanted => wantedBy.get(question) ?? { needed: [], own: [] }
@@ -46,21 +57,31 @@ export const questionRows = (job: CheckedJob): BoardRow[] =>
   questions.flatMap((question) => rowsOf(question, job))
 
 /**
- * A row where the question is answered, where something was gathered for it in vain, and at each part that could ask
- * it once it was begun anywhere. Else one row for the whole job, which says what it takes where that is least.
+ * A row where the question is answered, where something was gathered for it in vain, and at each part that tells
+ * something of its own. All other parts that could ask it, or the job where none does, share one row.
  */
 function rowsOf(question: Question, job: CheckedJob): BoardRow[] {
-  const begun = job.places.some((place) => tells(job.own(place), wanted(question).own))
+  const { own } = wanted(question)
   const whole = put(job, question, null)
   const parts = partsFor(question, job).map((part) => put(job, question, part))
-  const shown = [
-    ...[whole].filter((asked) => isDecided(asked) || isFromParts(asked)),
-    ...parts.filter((asked) => isDecided(asked) || begun),
-  ]
-  if (shown.length > 0) return shown.map((asked) => questionRow(asked, job))
-  const lacks = (asked: Asked) => lacking(asked, job).missing.length
-  const nearest = [...parts, whole].reduce((best, asked) => (lacks(asked) < lacks(best) ? asked : best))
-  return [questionRow(nearest, job, null)]
+  const isShown = (asked: Asked) => isDecided(asked) || tells(job.own(asked.place), own)
+  const shown = [...(isDecided(whole) || isFromParts(whole) ? [whole] : []), ...parts.filter(isShown)]
+  const others = parts.filter((asked) => !isShown(asked))
+  const isBegun = job.places.some((place) => tells(job.own(place), own))
+  const rows = shown.map((asked) => questionRow(asked, job))
+  if (rows.length > 0 && (!isBegun || others.length === 0 || shown.includes(whole))) return rows
+  return [sharedRow(rows.length > 0 ? others : [...others, whole], job), ...rows]
+}
+
+/** One row of the whole job for several places, by the one that lacks least; names them where all are parts. */
+function sharedRow(asked: readonly Asked[], job: CheckedJob): BoardRow {
+  const lacks = (each: Asked) => lacking(each, job).missing.length
+  const nearest = asked.reduce((best, each) => (lacks(each) < lacks(best) ? each : best))
+  const row = questionRow(nearest, job, null)
+  const parts = asked.flatMap(({ place }) => place ?? [])
+  return parts.length === asked.length
+    ? { ...row, sentence: say('ofParts', { sentence: row.sentence, parts: inWords(parts) }) }
+    : row
 }
 
 const put = (job: CheckedJob, question: Question, place: string | null): Asked =>

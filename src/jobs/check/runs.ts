@@ -34,7 +34,10 @@ export type Run = {
   lengthsM: number[] | undefined
   /** The lengths as they were typed. */
   lengths: FactValue[]
-  /** What it takes at its rated voltage, W. */
+  /** Its watts as they were told, and as its power and its lengths make them. */
+  loadW: number | undefined
+  tapeW: number | undefined
+  /** What it takes at its rated voltage, W: the larger of both. */
   watts: number | undefined
   /** What it rests on. */
   facts: KnownFact[]
@@ -70,29 +73,41 @@ export const wholeRun = oncePerJob((job): Run | undefined => {
 export const runsOf = oncePerJob((job): Run[] => {
   const [parts, whole] = [partRuns(job), wholeRun(job)]
   if (!whole || parts.length === 0) return whole ? [whole] : parts
-  const restW = (whole.watts ?? 0) - parts.reduce((sum, { watts = 0 }) => sum + watts, 0)
-  const isMore = restW > 1e-9 * (whole.watts ?? 0)
-  return isMore ? [...parts, { ...whole, lengths: [], watts: restW, isRest: true }] : parts
+  const { watts: wholeW = 0 } = whole
+  const restW = wholeW - parts.reduce((sum, { watts = 0 }) => sum + watts, 0)
+  const rest: Run = {
+    ...whole,
+    lengthsM: undefined,
+    lengths: [],
+    loadW: undefined,
+    tapeW: undefined,
+    watts: restW,
+    isRest: true,
+  }
+  return restW > 1e-9 * wholeW ? [...parts, rest] : parts
 })
 
 function runAt(job: CheckedJob, place: Place): Run | undefined {
   const [facts, own] = [job.at(place), job.own(place)]
-  // The watts of the whole job are not those of each part.
+  // The watts of the whole job are not those of each part, nor is its length that of watts told of a part.
   const load = own.get('load')
-  const told = ['voltage', 'tapePower', 'tapeLength'].flatMap((field) => facts.get(field) ?? [])
+  const length = load && !own.has('tapeLength') ? undefined : facts.get('tapeLength')
   const tapePower = toldNumber(fields.tapePower, facts.get('tapePower'), job)
-  const lengthsM = read(fields.tapeLength, facts.get('tapeLength'), job)
+  const lengthsM = read(fields.tapeLength, length, job)
   const loadW = read(fields.load, load, job)
   if (lengthsM === undefined && loadW === undefined) return undefined
   const tapeW = lengthsM && tapePower && tapePower.value * lengthsM.reduce((sum, each) => sum + each, 0)
+  const told = [facts.get('voltage'), facts.get('tapePower'), length, load]
   return {
     place,
     voltage: toldNumber(fields.voltage, facts.get('voltage'), job),
     tapePower,
     lengthsM,
-    lengths: lengthsM ? typedList(facts.get('tapeLength')) : [],
-    watts: loadW ?? tapeW,
-    facts: [...told, ...(load ? [load] : [])],
+    lengths: lengthsM ? typedList(length) : [],
+    loadW,
+    tapeW,
+    watts: loadW === undefined ? tapeW : Math.max(loadW, tapeW ?? 0),
+    facts: told.flatMap((fact) => fact ?? []),
     isRest: false,
   }
 }

@@ -5,6 +5,7 @@ import { checkSentences, readPrompts, sayer } from '../../questions/common/words
 export const crossingIds = [
   'wet-place',
   'cable-in-box',
+  'load-of-tape',
   'tape-on-driver',
   'driver-heat',
   'driver-on-dimmer',
@@ -13,7 +14,14 @@ export const crossingIds = [
   'readings',
 ] as const
 
-const figureIds = ['driverPower', 'holeDiameter', 'breakerAtMost', 'expectedDriver'] as const
+const figureIds = [
+  'driverPower',
+  'holeDiameter',
+  'breakerAtMost',
+  'expectedDriver',
+  'load',
+  'tapeWatts',
+] as const
 
 export type CrossingId = (typeof crossingIds)[number]
 
@@ -21,13 +29,16 @@ const sentenceNeeds = {
   and: [],
   wholeJob: [],
   rest: [],
+  ofParts: ['parts', 'sentence'],
   missing: ['labels'],
   'missing.at': ['label', 'place'],
   unusable: ['message'],
   contested: ['label', 'value', 'others'],
   'contested.at': ['label', 'place', 'value', 'others'],
   'gathered.runs': ['runs'],
-  'gathered.whole': ['amount'],
+  'gathered.whole.more': ['amount'],
+  'gathered.whole.less': ['amount'],
+  'gathered.larger': ['place', 'load', 'tape'],
   'gathered.drivers': ['drivers'],
   'gathered.inputs': ['inputs'],
   'gathered.efficiency': ['efficiency'],
@@ -43,6 +54,9 @@ const sentenceNeeds = {
   'voltages.differ': ['voltages'],
   'drivers.several': ['ratings'],
   run: ['place', 'amount'],
+  'load-of-tape.holds': ['load', 'tape'],
+  'load-of-tape.tight': ['load', 'tape'],
+  'load-of-tape.fails': ['load', 'tape'],
   'tape-on-driver.fits': ['runs', 'load', 'needed', 'rating'],
   'tape-on-driver.over': ['runs', 'load', 'needed', 'rating'],
   'tape-on-driver.noTape': ['rating'],

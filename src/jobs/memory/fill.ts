@@ -9,14 +9,15 @@ export type Filled = { raw: Record<string, unknown>; remembered: Set<string> }
 
 /**
  * A question's inputs with what the job knows of those that are not given. Of alternatives the one that was begun is
- * filled, else the first that the facts make whole. A fact that the question cannot use is left out.
+ * filled, else the first that the facts make whole, one told of the part itself before one of the whole job. A fact that the question cannot use is left out.
  *
  * @param raw the inputs as typed, flat (`feeds.0.at`) or nested
  */
 export function fillFromFacts(question: Question, raw: Record<string, unknown>, facts: Facts): Filled {
   const given = unflatten(raw)
   const usable = usableFacts(question, given, facts)
-  for (const alternative of unfilled(question, given, usable)) usable.delete(alternative)
+  const own = (input: string) => facts.get(factOf(question, input))?.where !== null
+  for (const alternative of unfilled(question, given, usable, own)) usable.delete(alternative)
   return withoutRefused(question, given, usable)
 }
 
@@ -48,18 +49,25 @@ const shapesOf = (value: FactValue, { field }: Input): FactValue[] => {
   return Array.isArray(value) ? (value.length === 1 ? value : []) : [value]
 }
 
-/** The inputs of alternatives that must not be filled, since another one is given or comes first. */
+/**
+ * The inputs of alternatives that must not be filled, since another one is given or goes before it. What was told of
+ * the part itself goes before what was told of the whole job: its own tape before the load of all.
+ *
+ * @param own whether an input's fact was told of the part itself
+ */
 const unfilled = (
   { alternatives }: Question,
   given: Record<string, unknown>,
   usable: ReadonlyMap<string, FactValue>,
+  own: (input: string) => boolean,
 ): string[] =>
   alternatives.flatMap((ways) => {
     const begun = ways.filter((fields) => fields.some((field) => Object.hasOwn(given, field)))
-    const whole = (begun.length > 0 ? begun : ways).find((fields) =>
+    const whole = (begun.length > 0 ? begun : ways).filter((fields) =>
       fields.every((field) => Object.hasOwn(given, field) || usable.has(field)),
     )
-    const wanted = whole ?? begun[0] ?? []
+    const ofThePart = whole.find((fields) => fields.some((field) => usable.has(field) && own(field)))
+    const wanted = ofThePart ?? whole[0] ?? begun[0] ?? []
     return ways.flat().filter((field) => !wanted.includes(field))
   })
 

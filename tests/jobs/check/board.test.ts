@@ -89,16 +89,20 @@ describe('where a question is asked', () => {
     expect(of('task-light')[0]?.missing?.map(({ field }) => field)).toEqual(['height'])
   })
 
-  it('at every part that could ask it, once it was begun at one', () => {
+  it('once for all other parts that could ask it, when it was begun at one', () => {
     const { rows } = check(tape, {
       'Long hall': { tapeLength: '12 ft', feedDistance: '20 ft' },
       Stairs: { tapeLength: '6 ft' },
+      Porch: { tapeLength: '5 ft' },
+      Attic: { tapeLength: '5 ft', feedDistance: 'a long way' },
     })
     const gauge = rows.filter(({ question, kind }) => question === 'feed-gauge' && kind === 'question')
     expect(gauge.map(({ id, state }) => [id, state])).toEqual([
+      ['feed-gauge', 'not-asked'],
       ['feed-gauge@Long hall', 'holds'],
-      ['feed-gauge@Stairs', 'not-asked'],
+      ['feed-gauge@Attic', 'not-asked'],
     ])
+    expect(gauge[0]?.sentence).toBe('Stairs and Porch: Still to be told: Distance.')
   })
 
   it('says why something that the job knows does not do', () => {
@@ -109,7 +113,7 @@ describe('where a question is asked', () => {
   })
 
   it('does not take the watts of the whole job for those of a part that has tape of its own', () => {
-    const board = check({ ...tape, load: '140 W', feedDistance: '10 ft' }, { Stairs: { tapeLength: '6 ft' } })
+    const board = check({ ...tape, load: '60 W', feedDistance: '10 ft' }, { Stairs: { tapeLength: '6 ft' } })
     expect(rowOf(board, 'feed-gauge@Stairs').inputs).toMatchObject({ tapeLength: '6 ft' })
     expect(rowOf(board, 'feed-gauge@Stairs').inputs.load).toBeUndefined()
     expect(board.rows.some(({ id }) => id === 'feed-gauge')).toBe(false)

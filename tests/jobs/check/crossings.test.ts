@@ -42,6 +42,29 @@ describe('tape-on-driver', () => {
   })
 })
 
+describe('load-of-tape', () => {
+  // 12 ft · 4.4 W/ft = 52.8 W: 53 W is within a hundredth of it.
+  it.each([
+    ['53 W', 'holds'],
+    ['52.4 W', 'holds'],
+    ['60 W', 'tight'],
+    ['50 W', 'fails'],
+  ])('%s told of 52.8 W of tape: %s', (load, expected) => {
+    const row = rowOf(check({ ...tape, tapeLength: '12 ft', load }), 'load-of-tape')
+    expect(row.state).toBe(expected)
+    expect(figure(row, 'tapeWatts')).toBeCloseTo(52.8, 6)
+    expect(row.sentence).toContain('52.8 W')
+  })
+
+  it('is a row of the place where both are told', () => {
+    const parts = { Hall: { tapeLength: '12 ft', load: '40 W' }, Stairs: { load: '30 W' } }
+    expect(state('load-of-tape@Hall', tape, parts)).toBe('fails')
+    expect(ids(tape, parts).some((id) => id.startsWith('load-of-tape') && id !== 'load-of-tape@Hall')).toBe(
+      false,
+    )
+  })
+})
+
 describe('driver-heat', () => {
   const hot = { ...tape, tapeLength: '18 ft', fullOutputTo: '45 °C', derateAt: '60 °C', derateTo: '70 %' }
 

@@ -66,18 +66,25 @@ describe('driver-size of all parts', () => {
   })
 
   // By hand: 32 ft are 140.8 W; 20 ft of them 88 W, and 12 ft 52.8 W.
-  it('takes what was told of the whole job as all of it, and counts what no part has yet', () => {
+  it('takes what was told of the whole job as all of it, counts what no part has yet, and says how to settle it', () => {
     const board = check({ ...tape, tapeLength: '32 ft' }, { Stairs: { tapeLength: '20 ft' } })
     expect(figure(rowOf(board, 'driver-size'), 'load')).toBeCloseTo(140.8, 6)
     expect(rowOf(board, 'driver-size').sentence).toContain('Stairs 88 W and what is at no part yet 52.8 W')
     expect(figure(rowOf(board, 'running-cost'), 'energy')).toBeCloseTo((140.8 / 880) * 4 * 365 + 3.65, 1)
+    for (const id of ['driver-size', 'running-cost'])
+      expect(rowOf(board, id).sentence).toContain(
+        '(140.8 W) is taken as all of its tape, so what no part has of it',
+      )
     expect(board.rows.some(({ id }) => id === 'along-the-tape')).toBe(false)
   })
 
-  it('counts the parts where they come to more than was told of the whole', () => {
-    const row = rowOf(check({ ...tape, tapeLength: '12 ft' }, parts), 'driver-size')
-    expect(figure(row, 'load')).toBeCloseTo(140.8, 6)
-    expect(row.sentence).toContain('52.8 W was told of the whole job')
+  it('counts the parts where they come to more than was told of the whole, and says so', () => {
+    const board = check({ ...tape, tapeLength: '12 ft' }, parts)
+    expect(figure(rowOf(board, 'driver-size'), 'load')).toBeCloseTo(140.8, 6)
+    for (const id of ['driver-size', 'running-cost'])
+      expect(rowOf(board, id).sentence).toContain(
+        '(52.8 W) is taken as all of its tape; its parts come to as much',
+      )
   })
 
   it('counts a length of the whole job for each part that tells none of its own', () => {
@@ -86,6 +93,30 @@ describe('driver-size of all parts', () => {
       { Hall: { feedDistance: '5 ft' }, Stairs: { feedDistance: '9 ft' } },
     )
     expect(figure(rowOf(shared, 'driver-size'), 'load')).toBeCloseTo(140.8, 6)
+  })
+
+  // A load that was told before the tape was changed: 12 ft of 8 W/ft are 96 W, /0.8 = 120 W of 96 W; 12 ft of
+  // 4 W/ft are 48 W, and 53 W stays.
+  it('counts the larger of watts that were told and of the tape as it is, everywhere', () => {
+    const board = (tapePower: string) =>
+      check(
+        { voltage: '24 V' },
+        {
+          Hall: { tapePower, tapeLength: '12 ft', load: '53 W', driverPower: '96 W', feedDistance: '18 ft' },
+        },
+      )
+    const heavy = board('8 W/ft')
+    expect(figure(rowOf(heavy, 'driver-size@Hall'), 'load')).toBeCloseTo(96, 6)
+    expect(rowOf(heavy, 'driver-size@Hall').sentence).toContain(
+      '53 W was told (Hall), and its tape as it is now takes 96 W',
+    )
+    expect(rowOf(heavy, 'tape-on-driver@Hall').state).toBe('fails')
+    expect(rowOf(heavy, 'feed-gauge@Hall').inputs).toMatchObject({ tapePower: '8 W/ft', tapeLength: '12 ft' })
+    expect(rowOf(heavy, 'feed-gauge@Hall').inputs.load).toBeUndefined()
+    expect(figure(rowOf(board('4 W/ft'), 'driver-size@Hall'), 'load')).toBeCloseTo(53, 6)
+    const whole = check({ voltage: '24 V', tapePower: '8 W/ft', tapeLength: '12 ft', load: '53 W' })
+    expect(figure(rowOf(whole, 'driver-size'), 'load')).toBeCloseTo(96, 6)
+    expect(rowOf(whole, 'running-cost').inputs.load).toMatch(/^96(\.0+\d*)? W$/)
   })
 
   it('asks for what a part does not tell, and fails with two voltages on one driver', () => {
@@ -241,7 +272,7 @@ describe('the other questions of the whole job', () => {
     expect(figure(row, 'energy')).toBeCloseTo(153.3 + 3.65, 1)
   })
 
-  it('is asked in vain of no place that has no tape of its own', () => {
+  it('has no row of the whole job for what only its parts have', () => {
     const board = check({ ...tape, feedDistance: '9 ft', gauge: '16 AWG' }, parts)
     expect(board.rows.some(({ id }) => id === 'along-the-tape')).toBe(false)
   })

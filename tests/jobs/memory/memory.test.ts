@@ -80,6 +80,20 @@ describe('filling a question from the job', () => {
     expect([...fillFromFacts(question, { current: '3 A' }, facts).remembered]).toEqual([])
   })
 
+  it('takes the tape of the part before the load of the whole job', () => {
+    const all = [
+      known('load', '119 W'),
+      known('tapePower', '4.4 W/ft'),
+      known('tapeLength', '6 ft', 'Stairs'),
+    ]
+    const question = questionNamed('feed-gauge')
+    expect([...fillFromFacts(question, {}, factsAt(all, 'Stairs')).remembered]).toEqual([
+      'tapePower',
+      'tapeLength',
+    ])
+    expect([...fillFromFacts(question, {}, factsAt(all, null)).remembered]).toEqual(['load'])
+  })
+
   it('makes a single value fit a list, and a list of one a single value', () => {
     const facts = factsAt([known('tapeLength', '10 ft'), known('driverPower', ['96 W'])], null)
     expect(

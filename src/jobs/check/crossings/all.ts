@@ -4,6 +4,7 @@ import type { Crossing } from './crossing'
 import { driverHeat } from './driver-heat'
 import { driverOnDimmer } from './driver-on-dimmer'
 import { driversOnCircuit } from './drivers-on-circuit'
+import { loadOfTape } from './load-of-tape'
 import { readings } from './readings'
 import { tapeOnDriver } from './tape-on-driver'
 import { wetPlace } from './wet-place'
@@ -12,6 +13,7 @@ import { wetPlace } from './wet-place'
 export const crossings: readonly Crossing[] = [
   wetPlace,
   cableInBox,
+  loadOfTape,
   tapeOnDriver,
   driverHeat,
   driverOnDimmer,

@@ -3,6 +3,7 @@ import { driverSize } from '../../../questions/driver-size'
 import { figureOf } from '../ask'
 import { type CheckedJob, read } from '../checked-job'
 import { askDriverSize } from '../gathered/driver-size'
+import { loadSaid } from '../gathered/tape'
 import { type Driver, driversOf, fieldOf } from '../runs'
 import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
@@ -43,7 +44,7 @@ function finding(driver: Driver, job: CheckedJob): Finding {
     place,
     state,
     // Past the end of its line a driver has no figures: then the answer itself says so.
-    sentences: [needed ? say(compared, text) : answer.headline],
+    sentences: [needed ? say(compared, text) : answer.headline, ...loadSaid(driver.runs, job)],
     question: asked.question.id,
     inputs: asked.raw,
     uses: asked.uses,

@@ -1,7 +1,7 @@
 import { figureOf } from '../ask'
 import type { CheckedJob } from '../checked-job'
 import { askDriverSize } from '../gathered/driver-size'
-import { runsText } from '../gathered/tape'
+import { loadSaid, runsText } from '../gathered/tape'
 import { type Driver, driversOf } from '../runs'
 import { inWords, say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
@@ -37,7 +37,7 @@ function finding(driver: Driver, job: CheckedJob): Finding {
   return {
     place,
     state: verdict,
-    sentences: [needed ? say(compared, text) : answer.headline],
+    sentences: [needed ? say(compared, text) : answer.headline, ...loadSaid(runs, job)],
     question: asked.question.id,
     inputs: asked.raw,
     uses: given.uses,

@@ -1,10 +1,9 @@
-import { printValue } from '../../../questions/common/printing'
 import { driverSize } from '../../../questions/driver-size'
 import { type Asked, ask, type Gathered, nothingGathered } from '../ask'
 import { type CheckedJob, oncePerJob, type Place } from '../checked-job'
-import { type Driver, driversOf, partRuns, wholeRun } from '../runs'
+import { type Driver, driversOf } from '../runs'
 import { say } from '../words'
-import { runsText, sum, tapeOf } from './tape'
+import { loadSaid, runsText, tapeOf, wholeSaid } from './tape'
 
 /** The driver whose size is asked at a place. */
 export const driverAt = (job: CheckedJob, place: Place): Driver | undefined =>
@@ -20,22 +19,19 @@ export function forDriverSize(job: CheckedJob, place: Place): Gathered {
   const { runs, facts } = driver
   const claim = claimOfRating(driver)
   const isItsOwn = runs.every((run) => run.place === place && !run.isRest)
-  if (isItsOwn) return { given: claim, sources: facts }
+  if (isItsOwn) return { given: claim, sources: facts, said: loadSaid(runs, job) }
   const sources = [...facts, ...runs.flatMap((run) => run.facts)]
   const tape = tapeOf(runs, job)
   if ('instead' in tape) return { given: {}, sources, instead: tape.instead }
   return {
     given: { ...tape.given, ...claim },
     sources,
-    said: [say('gathered.runs', { runs: runsText(runs, job) }), ...(place === null ? wholeSaid(job) : [])],
+    said: [
+      say('gathered.runs', { runs: runsText(runs, job) }),
+      ...loadSaid(runs, job),
+      ...(place === null ? wholeSaid(job) : []),
+    ],
   }
-}
-
-/** What was told of the whole job, where its parts come to more. */
-function wholeSaid(job: CheckedJob): string[] {
-  const [toldW, partsW] = [wholeRun(job)?.watts, sum(partRuns(job).map(({ watts = 0 }) => watts))]
-  if (toldW === undefined || partsW <= toldW * (1 + 1e-9)) return []
-  return [say('gathered.whole', { amount: printValue(toldW, 'W', job.system, 'up') })]
 }
 
 const asking = oncePerJob((job) => {

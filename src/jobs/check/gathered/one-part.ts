@@ -7,7 +7,7 @@ import { inWords, say } from '../words'
 import { toldOrAssumed } from './assumed'
 import { driverAt } from './driver-size'
 import { asOneCable, feedsOf, noCable, onlyFeed } from './feeds'
-import { loadOf, runName, runsText } from './tape'
+import { loadOf, loadSaid, runName, runsText } from './tape'
 
 /** The driver of a place, and the tape of other parts that hangs on it too. */
 function sharedDriver(job: CheckedJob, place: Place): { driver: Driver | undefined; others: Run[] } {
@@ -72,5 +72,9 @@ export function forFeedGauge(job: CheckedJob, place: Place): Gathered {
   const gauge = only ? only.gauge : fact?.value
   const claim = typeof gauge === 'string' ? { claim: { figure: 'gauge', value: gauge } } : {}
   const distance = only ? { distance: only.distance ?? noCable } : {}
-  return { given: { ...distance, ...claim }, ...(fact ? { sources: [fact] } : {}) }
+  const said = loadSaid(
+    runsOf(job).filter((run) => run.place === place),
+    job,
+  )
+  return { given: { ...distance, ...claim }, said, ...(fact ? { sources: [fact] } : {}) }
 }

@@ -2,7 +2,7 @@ import { printValue } from '../../../questions/common/printing'
 import { driverSize } from '../../../questions/driver-size'
 import type { Gathered } from '../ask'
 import { type CheckedJob, typed } from '../checked-job'
-import { fieldOf, type Run, type Told } from '../runs'
+import { fieldOf, partRuns, type Run, runsOf, type Told, wholeRun } from '../runs'
 import { inWords, say } from '../words'
 
 /** A run as it is called in a sentence, by its place. */
@@ -26,6 +26,27 @@ const isSame = (one: number, other: number): boolean => Math.abs(one - other) <=
 /** What is the same in every run; `undefined` where they differ or one does not say. */
 export const agreed = (told: readonly (Told | undefined)[]): Told | undefined =>
   told.reduce((one, other) => (one && other && isSame(one.value, other.value) ? one : undefined))
+
+/** Watts that were told and tape that takes more or less than they say, by more than a rounding. */
+export const isAtOdds = ({ loadW, tapeW }: Run): boolean =>
+  loadW !== undefined && tapeW !== undefined && Math.abs(loadW - tapeW) > 0.01 * tapeW
+
+/** Which of both is counted, where the watts that were told are not those of the tape. */
+export const loadSaid = (runs: readonly Run[], job: CheckedJob): string[] =>
+  runs.filter(isAtOdds).map((run) => {
+    const { loadW = 0, tapeW = 0 } = run
+    const print = (watts: number) => printValue(watts, 'W', job.system, 'up')
+    return say('gathered.larger', { place: runName(run), load: print(loadW), tape: print(tapeW) })
+  })
+
+/** How what was told of the whole job is counted beside its parts, and how to settle it where that is wrong. */
+export function wholeSaid(job: CheckedJob): string[] {
+  const { watts } = wholeRun(job) ?? {}
+  if (watts === undefined || partRuns(job).length === 0) return []
+  const isMore = runsOf(job).some(({ isRest }) => isRest)
+  const amount = printValue(watts, 'W', job.system, 'up')
+  return [say(isMore ? 'gathered.whole.more' : 'gathered.whole.less', { amount })]
+}
 
 /** Watts of all these runs; `instead` says of which it is not known. */
 export function loadOf(

@@ -4,7 +4,7 @@ import { type Gathered, nothingGathered } from '../ask'
 import { type CheckedJob, type Place, typed } from '../checked-job'
 import { fieldOf, runsOf, toldNumber } from '../runs'
 import { inWords, say } from '../words'
-import { agreed, loadOf } from './tape'
+import { agreed, loadOf, loadSaid, wholeSaid } from './tape'
 
 const cutLength = fieldOf<number>(cutPlan, 'cutLength')
 
@@ -25,7 +25,8 @@ export function forCutPlan(job: CheckedJob, place: Place): Gathered {
 /** The watts of all the tape, where parts have any. */
 export function forRunningCost(job: CheckedJob): Gathered {
   const runs = runsOf(job)
-  if (runs.every(({ place }) => place === null) && job.own(null).has('load')) return nothingGathered
+  const isTold = runs.every(({ place, loadW, watts }) => place === null && loadW === watts)
+  if (isTold && job.own(null).has('load')) return nothingGathered
   if (runs.length === 0) return nothingGathered
   const sources = runs.flatMap(({ facts }) => facts)
   const load = loadOf(runs)
@@ -34,6 +35,6 @@ export function forRunningCost(job: CheckedJob): Gathered {
   return {
     given: { load: typed(load.loadW, 'W') },
     sources,
-    said: [say('gathered.load', { load: print })],
+    said: [say('gathered.load', { load: print }), ...loadSaid(runs, job), ...wholeSaid(job)],
   }
 }

@@ -90,6 +90,55 @@ describe.each([
   })
 })
 
+describe('a whole job, from the first question to the printed sheet', () => {
+  it('is asked, checked, changed, and handed over', async () => {
+    const context = await openPhone(browser)
+    const page = await context.newPage()
+    const path = await begin(page, 'Long hall')
+    await say(page, 'how far does 24 V, 4.4 W/ft tape run on a 96 watt driver')
+    await say(page, 'what gauge for 18 feet, 12 feet of tape')
+    expect(await newest(page, '.chips')).toMatch(/Voltage: 24 V \(from the job\)/)
+    await say(page, 'room on a 15 amp breaker for 96 W of drivers, 700 W on it now')
+    await say(page, 'openings of 12 ft, tape cuts every 100 mm, 16.4 ft reels, 8 ft channel, ok to join tape')
+
+    await page.tap('.tabs a:has-text("Board")')
+    await page.waitForSelector('.board')
+    const board = await page.textContent('main')
+    expect(board).toMatch(/Does the driver carry all of its tape\?/)
+    // 12 ft of 4.4 W/ft are 52.8 W, which ask for 66 W at 80 %.
+    expect(board).toMatch(/52\.8 W of tape.* asks for a driver of 66 W; this one is 96 W/)
+    expect(await page.locator('.counts .fails').count()).toBe(0)
+    await fitsAThumb(page)
+
+    await page.tap('.tabs a:has-text("Known")')
+    const tape = page.locator('.known > li', { hasText: 'Tape power' })
+    await tape.locator('summary').tap()
+    await tape.locator('textarea').fill('8 W/ft')
+    await tape.locator('button', { hasText: 'Change' }).tap()
+    await page.waitForSelector('.just-told')
+    // 12 ft of 8 W/ft are 96 W, which ask for 120 W at 80 %.
+    expect(await page.textContent('.just-told')).toMatch(/Fails \(worse: was Holds\).*a driver of 120 W/s)
+    await fitsAThumb(page)
+
+    await page.tap('.tabs a:has-text("Sheet")')
+    await page.waitForSelector('article.sheet')
+    expect(await page.textContent('article.sheet')).toMatch(/Not ready to hand over/)
+    const printed = await page.pdf({ format: 'Letter' })
+    expect(printed.subarray(0, 5).toString()).toBe('%PDF-')
+    for (const [file, type] of [
+      ['sheet.pdf', 'application/pdf'],
+      ['sheet.csv', 'text/csv'],
+    ]) {
+      const response = await page.request.get(`${server.address}${path}/${file}`)
+      expect(response.status()).toBe(200)
+      expect(response.headers()['content-type']).toContain(type)
+    }
+    const sheet = await page.request.get(`${server.address}/api${path}/sheet`)
+    expect((await sheet.json()).name).toBe('Long hall')
+    await context.close()
+  })
+})
+
 describe('the pages of a job', () => {
   it.each([false, true])('have nothing that axe-core minds, and fit the screen (dark: %s)', async (dark) => {
     const context = await openPhone(browser, true, dark)

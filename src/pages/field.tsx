@@ -1,5 +1,5 @@
 import type { Child } from 'hono/jsx'
-import type { Field, Input } from '../questions/common/fields'
+import { emptyRow, type Field, type Input } from '../questions/common/fields'
 import { sharedWords } from '../questions/common/shared-words'
 import type { FieldWords } from '../questions/common/words'
 
@@ -216,7 +216,14 @@ const ListItem = ({
   words: FieldWords
   state: FieldState
 }) => {
-  if (item.kind === 'rows') return <RowCells name={name} field={item} words={words} state={state} />
+  if (item.kind === 'rows') {
+    return (
+      <>
+        {state.typed[name] === emptyRow ? <input type="hidden" name={name} value={emptyRow} /> : null}
+        <RowCells name={name} field={item} words={words} state={state} />
+      </>
+    )
+  }
   const label = `${words.label} ${at + 1}`
   return (
     <SingleInput

@@ -119,6 +119,21 @@ describe('the API of jobs', () => {
     expect(distance.contested).toEqual([])
   })
 
+  it('remembers a device of which nothing is said but that it is there', async () => {
+    const id = await begun()
+    const text = 'octagon 4 x 2-1/8 with a 14/3 and a 14/2 and one dimmer, does it fit'
+    const asked = await send(`/api/jobs/${id}/ask`, { text })
+    const figureOf = (answer: Body) => answer.figures.find((figure: Body) => figure.id === 'required')
+    // Five conductors and all grounds as one at 2.00 in³ of 14 AWG, clamps 2.00, one device 4.00: NEC 314.16(B).
+    expect(figureOf(asked.answer).value).toBeCloseTo(18 * 16.387064, 6)
+    const board = await send(`/api/jobs/${id}/check`)
+    const row = board.rows.find((each: Body) => each.id === 'box-fill')
+    expect(figureOf(row.answer)).toEqual(figureOf(asked.answer))
+    const page = await (await home.app.request(`/q/box-fill?${new URLSearchParams(row.inputs)}`)).text()
+    expect(page).toContain('18.00 in³')
+    expect(page).toContain('name="devices.0" value="{}"')
+  })
+
   it('does the same thing once when a request comes twice', async () => {
     const id = await begun()
     const body = { id: newId(), text: 'what gauge for 40 feet at 24 volts, 60 watts' }

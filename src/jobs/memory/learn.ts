@@ -1,4 +1,4 @@
-import type { Input } from '../../questions/common/fields'
+import { emptyRow, type Input } from '../../questions/common/fields'
 import type { Question } from '../../questions/common/question'
 import { unflatten } from '../../questions/common/read-inputs'
 import { contentOf, type FactValue, type Json } from '../log/job'
@@ -48,7 +48,7 @@ function typed(given: unknown): FactValue | undefined {
       const value = typed(item)
       return value === undefined ? [] : [[key, value] as const]
     })
-    return entries.length > 0 ? Object.fromEntries(entries) : undefined
+    return entries.length > 0 ? Object.fromEntries(entries) : emptyRow
   }
   return given === undefined || given === null || given === '' ? undefined : String(given)
 }

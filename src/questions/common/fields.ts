@@ -254,6 +254,9 @@ type RowOf<R extends Record<string, Field>, O extends Record<string, Field>> = {
   [K in keyof R]: R[K] extends Field<infer T> ? T : never
 } & { [K in keyof O]?: O[K] extends Field<infer T> ? T : never }
 
+/** A row of which nothing is said but that it is there, as an address, a form or a fact carries it. */
+export const emptyRow = '{}'
+
 /**
  * One thing described by several fields of its own: a feed by its place, its distance and its gauge. A bare string
  * stands for the column that `short` names.
@@ -281,9 +284,10 @@ export function row<
         return [id, column.required ? schema : schema.optional()]
       })
       const row = z.strictObject(Object.fromEntries(shape))
-      const either = short
-        ? z.preprocess((raw) => (typeof raw === 'string' ? { [short]: raw } : raw), row)
-        : row
+      const either = z.preprocess((raw) => {
+        if (raw === emptyRow) return {}
+        return short && typeof raw === 'string' ? { [short]: raw } : raw
+      }, row)
       return either as unknown as z.ZodType<RowOf<R, O>>
     },
     json: (value) => ({
@@ -298,7 +302,7 @@ export function row<
     text: (value, system) =>
       filled(value)
         .map(([id, field, cell]) => `${id} ${field.text(cell, system)}`)
-        .join(', '),
+        .join(', ') || 'ordinary',
     input: (value) => Object.fromEntries(filled(value).map(([id, field, cell]) => [id, field.input(cell)])),
   }
 }

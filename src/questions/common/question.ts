@@ -11,7 +11,7 @@ import type {
   Setting,
 } from './answer'
 import { claimExample, claimHeadline, claimVerdict, readClaim } from './claim'
-import type { Field, Input } from './fields'
+import { emptyRow, type Field, type Input } from './fields'
 import { figureUnit, printValue } from './printing'
 import {
   bodySchema,
@@ -251,18 +251,22 @@ const nextQuestion = (next: { question: string; inputs: Record<string, unknown> 
   inputs: flattenInputs(next.inputs),
 })
 
-/** `{feeds: [{at: "0 ft"}]}` to `{"feeds.0.at": "0 ft"}`: what an address or a plain form can carry. */
+/** `{feeds: [{at: "0 ft"}]}` to `{"feeds.0.at": "0 ft"}`: what an address or a plain form can carry, rows without a cell too. */
 export function flattenInputs(inputs: Record<string, unknown>, prefix = ''): Record<string, string> {
   const flat: Record<string, string> = {}
   for (const [key, value] of Object.entries(inputs)) {
     if (value === undefined) continue
     const path = prefix ? `${prefix}.${key}` : key
-    if (typeof value === 'object' && value !== null) {
+    if (isEmptyRow(value)) flat[path] = emptyRow
+    else if (typeof value === 'object' && value !== null) {
       Object.assign(flat, flattenInputs(value as Record<string, unknown>, path))
     } else flat[path] = String(value)
   }
   return flat
 }
+
+const isEmptyRow = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && !Array.isArray(value) && Object.keys(value).length === 0
 
 /** Values written as they may be typed, without loss, for a next question or an address. */
 const settings: InputSpecs = settingInputs

@@ -5,6 +5,7 @@ import {
   type AssumedInput,
   assumed,
   choice,
+  emptyRow,
   type Fault,
   type Input,
   type OptionalInput,
@@ -77,7 +78,9 @@ export function unflatten(flat: Record<string, unknown>): Record<string, unknown
       at[part] = Object.assign(Object.create(null), typeof below === 'object' ? below : undefined)
       at = at[part] as Record<string, unknown>
     }
-    at[path[path.length - 1] ?? ''] = flat[key]
+    const last = path[path.length - 1] ?? ''
+    // A row that is told to be there may have been filled since.
+    if (flat[key] !== emptyRow || typeof at[last] !== 'object') at[last] = flat[key]
   }
   return Object.fromEntries(Object.entries(out).map(([key, value]) => [key, listed(value)]))
 }

@@ -1,4 +1,4 @@
-import { getDocument, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs'
+import { getDocument, OPS, type PDFDocumentProxy } from 'pdfjs-dist/legacy/build/pdf.mjs'
 import { describe, expect, it } from 'vitest'
 import { checkJob } from '../../src/jobs/check/board'
 import type { OpenJob } from '../../src/jobs/log/job-view'
@@ -184,6 +184,22 @@ describe('the sheet as a PDF', () => {
     expect(pages.flatMap(outside)).toEqual([])
     const smallest = Math.min(...pages.flatMap(({ items }) => items.map(({ height }) => height)))
     expect(smallest).toBeGreaterThan(6)
+  })
+
+  it('draws in black and grey lines, and no picture of points', async () => {
+    const { document, pages } = await read(await renderSheetPdf(sheetOf(longHall())))
+    expect(textOf(pages)).toContain(bare('Layout, lengths across to scale'))
+    const colours = new Set<string>()
+    for (let number = 1; number <= document.numPages; number++) {
+      const { fnArray, argsArray } = await (await document.getPage(number)).getOperatorList()
+      for (const [at, operator] of fnArray.entries()) {
+        expect(operator).not.toBe(OPS.paintImageXObject)
+        if (operator === OPS.setFillRGBColor || operator === OPS.setStrokeRGBColor)
+          colours.add(String(argsArray[at]))
+      }
+    }
+    expect(colours.size).toBeGreaterThan(2)
+    for (const colour of colours) expect(colour).toMatch(/^#(..)\1\1$/)
   })
 
   it('is titled, in English, and the same whenever it is made', async () => {

@@ -1,6 +1,5 @@
 import type { Child } from 'hono/jsx'
 import { stateMarks } from '../jobs/check/state-marks'
-import type { Job } from '../jobs/log/job-view'
 import { notReadyText, sumsText } from '../jobs/sheet/job-sheet'
 import type {
   CuttingList,
@@ -18,27 +17,41 @@ import { levelMarks, verdictMarks } from '../questions/common/marks'
 import { sharedWords } from '../questions/common/shared-words'
 import { VerdictMark } from './answer'
 import { JobFrame } from './job-frame'
+import { Layout } from './layout'
 
-/** Where the same sheet is found in other shapes; `pdf` is missing where a home cannot make one. */
-export type SheetLinks = { json: string; csv: string; pdf?: string } & Record<Paper, string>
+/**
+ * Where the same sheet is found in other shapes, as far as whoever reads it may have them. `job` leads to the job: the
+ * sheet then stands among the job's other pages, without it alone.
+ */
+export type SheetLinks = { job?: string; json?: string; csv?: string; pdf?: string } & Record<Paper, string>
+
+type JobSheetProps = { sheet: JobSheet; paper?: Paper; links: SheetLinks }
 
 /**
  * The job sheet as a page, made to be printed: everything in it stands open, nothing needs a script.
  *
  * @param paper what it is laid out for when it is printed
  */
-export const JobSheetPage = ({
-  job,
-  sheet,
-  paper = sheet.paper,
-  links,
-}: {
-  job: Job
-  sheet: JobSheet
-  paper?: Paper
-  links: SheetLinks
-}) => (
-  <JobFrame job={job} tab="sheet">
+export const JobSheetPage = ({ sheet, paper = sheet.paper, links }: JobSheetProps) => {
+  const { jobId: id, name, place } = sheet
+  const shown = <Shown sheet={sheet} paper={paper} links={links} />
+  if (links.job) {
+    return (
+      <JobFrame job={{ id, name, place }} tab="sheet">
+        {shown}
+      </JobFrame>
+    )
+  }
+  return (
+    <Layout title={say('runningHead', { title: sheetWords.title, job: name })}>
+      <h1>{name}</h1>
+      {shown}
+    </Layout>
+  )
+}
+
+const Shown = ({ sheet, paper, links }: Required<JobSheetProps>) => (
+  <>
     <nav class="sheet-links" aria-label={sheetWords.page.otherShapes}>
       <Links links={links} paper={paper} />
     </nav>
@@ -57,7 +70,7 @@ export const JobSheetPage = ({
       <Signatures />
       <Sources sheet={sheet} />
     </article>
-  </JobFrame>
+  </>
 )
 
 const Links = ({ links, paper }: { links: SheetLinks; paper: Paper }) => {

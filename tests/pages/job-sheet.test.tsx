@@ -35,14 +35,17 @@ app.use(secureHeaders({ contentSecurityPolicy: { defaultSrc: ["'none'"], styleSr
 app.get('/style.css', (context) =>
   context.body(readFileSync('src/pages/style.css', 'utf8'), 200, { 'content-type': 'text/css' }),
 )
+app.get('/given', (context) =>
+  context.html(
+    <JobSheetPage sheet={sheetOf(longHall())} links={{ a4: '?paper=a4', letter: '?paper=letter' }} />,
+  ),
+)
 app.get('/:job/:paper?', (context) => {
   const job = jobs[context.req.param('job')]
   if (!job) return context.notFound()
   const paper = context.req.param('paper') as Paper | undefined
-  const links = { json: '/json', csv: '/csv', pdf: '/pdf', a4: '/a4', letter: '/letter' }
-  return context.html(
-    <JobSheetPage job={job.job} sheet={sheetOf(job)} links={links} {...(paper ? { paper } : {})} />,
-  )
+  const links = { job: '/jobs/x', json: '/json', csv: '/csv', pdf: '/pdf', a4: '/a4', letter: '/letter' }
+  return context.html(<JobSheetPage sheet={sheetOf(job)} links={links} {...(paper ? { paper } : {})} />)
 })
 
 let browser: Browser
@@ -97,6 +100,16 @@ describe.each(Object.keys(jobs))('the sheet of a job that is %s', (name) => {
     await onPhone(`/${name}`, dark, async (page) => {
       expect(await widest(page)).toBe(360)
       expect(await smallTargets(page)).toEqual([])
+      expect(await accessibilityFaults(page)).toEqual([])
+    })
+  })
+})
+
+describe('the sheet of a link that was given away', () => {
+  it('leads to no page of the job', async () => {
+    await onPhone('/given', false, async (page) => {
+      expect(await page.locator('a[href^="/jobs/"]').count()).toBe(0)
+      expect(await page.textContent('h1')).toBe('Long hall and stairs')
       expect(await accessibilityFaults(page)).toEqual([])
     })
   })

@@ -33,6 +33,7 @@ export function jobSheet(opened: OpenJob, board: Board, made: JobSheet['made']):
     formatVersion: 1,
     jobId: opened.job.id,
     name: opened.job.name,
+    place: opened.job.place,
     made,
     units: job.system,
     paper: job.system === 'metric' ? 'a4' : 'letter',

@@ -1,6 +1,7 @@
 import type { Board, BoardRow, RowState } from '../jobs/check/board'
 import type { BoardChanges } from '../jobs/check/changes'
 import { stages } from '../jobs/check/order'
+import { stateMarks } from '../jobs/check/state-marks'
 import type { Job } from '../jobs/log/job-view'
 import { sharedWords } from '../questions/common/shared-words'
 import { addressOf } from './address'
@@ -57,13 +58,11 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
   </JobFrame>
 )
 
-const marks: Record<RowState, string> = { holds: '✓', tight: '▲', fails: '✕', info: 'i', 'not-asked': '?' }
-
 /** A state in a shape and in words; colour only repeats it. */
 const State = ({ state, text }: { state: RowState; text: string }) => (
   <span class={`verdict ${state}`}>
     <span class="mark" aria-hidden="true">
-      {marks[state]}
+      {stateMarks[state]}
     </span>{' '}
     {text}
   </span>

@@ -9,8 +9,10 @@ export type JobTab = (typeof tabs)[number]
 
 const paths: Record<JobTab, string> = { thread: '', board: '/check', facts: '/facts', sheet: '/sheet' }
 
+type JobFrameProps = { job: Pick<Job, 'id' | 'name' | 'place'>; tab: JobTab; children: Child }
+
 /** What every page of a job stands in: its name, where it is, and the way to its other pages. */
-export const JobFrame = ({ job, tab, children }: { job: Job; tab: JobTab; children: Child }) => (
+export const JobFrame = ({ job, tab, children }: JobFrameProps) => (
   <Layout title={`${job.name} · ${jobSay(tab)}`}>
     <h1>{job.name}</h1>
     {job.place ? <p class="place">{job.place}</p> : null}

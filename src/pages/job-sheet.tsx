@@ -1,32 +1,57 @@
 import type { Child } from 'hono/jsx'
+import { stateMarks } from '../jobs/check/state-marks'
 import { notReadyText, sumsText } from '../jobs/sheet/job-sheet'
-import type { Entry, JobSheet, Material, Paper, Sum, SumStep } from '../jobs/sheet/sheet'
+import type {
+  CuttingList,
+  Entry,
+  ExpectedReading,
+  JobSheet,
+  Material,
+  Paper,
+  Sum,
+  SumStep,
+} from '../jobs/sheet/sheet'
 import { say, sheetWords } from '../jobs/sheet/sheet-words'
-import { stateMarks } from '../jobs/sheet/state-marks'
 import { Drawing } from '../pictures/picture'
 import { levelMarks, verdictMarks } from '../questions/common/marks'
 import { sharedWords } from '../questions/common/shared-words'
 import { VerdictMark } from './answer'
+import { JobFrame } from './job-frame'
 import { Layout } from './layout'
 
-/** Where the same sheet is found in other shapes; `pdf` is missing where a home cannot make one. */
-export type SheetLinks = { job: string; json: string; csv: string; pdf?: string } & Record<Paper, string>
+/**
+ * Where the same sheet is found in other shapes, as far as whoever reads it may have them. `job` leads to the job: the
+ * sheet then stands among the job's other pages, without it alone.
+ */
+export type SheetLinks = { job?: string; json?: string; csv?: string; pdf?: string } & Record<Paper, string>
+
+type JobSheetProps = { sheet: JobSheet; paper?: Paper; links: SheetLinks }
 
 /**
  * The job sheet as a page, made to be printed: everything in it stands open, nothing needs a script.
  *
  * @param paper what it is laid out for when it is printed
  */
-export const JobSheetPage = ({
-  sheet,
-  paper = sheet.paper,
-  links,
-}: {
-  sheet: JobSheet
-  paper?: Paper
-  links: SheetLinks
-}) => (
-  <Layout title={say('runningHead', { title: sheetWords.title, job: sheet.name })}>
+export const JobSheetPage = ({ sheet, paper = sheet.paper, links }: JobSheetProps) => {
+  const { jobId: id, name, place } = sheet
+  const shown = <Shown sheet={sheet} paper={paper} links={links} />
+  if (links.job) {
+    return (
+      <JobFrame job={{ id, name, place }} tab="sheet">
+        {shown}
+      </JobFrame>
+    )
+  }
+  return (
+    <Layout title={say('runningHead', { title: sheetWords.title, job: name })}>
+      <h1>{name}</h1>
+      {shown}
+    </Layout>
+  )
+}
+
+const Shown = ({ sheet, paper, links }: Required<JobSheetProps>) => (
+  <>
     <nav class="sheet-links" aria-label={sheetWords.page.otherShapes}>
       <Links links={links} paper={paper} />
     </nav>
@@ -45,14 +70,13 @@ export const JobSheetPage = ({
       <Signatures />
       <Sources sheet={sheet} />
     </article>
-  </Layout>
+  </>
 )
 
 const Links = ({ links, paper }: { links: SheetLinks; paper: Paper }) => {
   const { page } = sheetWords
   const other = paper === 'a4' ? 'letter' : 'a4'
   const all: [string | undefined, string][] = [
-    [links.job, page.back],
     [links.pdf, page.pdf],
     [links.csv, page.csv],
     [links.json, page.json],
@@ -74,10 +98,9 @@ const Links = ({ links, paper }: { links: SheetLinks; paper: Paper }) => {
 /** The title block, as on a drawing; a blank is a line to write on. */
 const Head = ({ sheet }: { sheet: JobSheet }) => (
   <header class="block">
-    <h1>
-      <span class="kind">{sheetWords.title}</span> {sheet.name}
-    </h1>
-    <dl>
+    <p class="kind">{sheetWords.title}</p>
+    <p class="name">{sheet.name}</p>
+    <dl class="boxes">
       {sheet.block.slice(1).map(({ label, text }) => (
         <div>
           <dt>{label}</dt>
@@ -104,7 +127,7 @@ const Section = ({ id, children }: { id: SectionId; children: Child }) => (
   </section>
 )
 
-const None = ({ text }: { text: string }) => <p class="why">{text}</p>
+const None = ({ text }: { text: string }) => <p class="why lead">{text}</p>
 
 const Fitted = ({ sheet: { fitted } }: { sheet: JobSheet }) => (
   <Section id="fitted">
@@ -149,102 +172,124 @@ const Drawings = ({ sheet: { drawings } }: { sheet: JobSheet }) => (
   </Section>
 )
 
-const Columns = ({ names }: { names: readonly string[] }) => (
+const Columns = ({ names, tick }: { names: readonly string[]; tick?: string }) => (
   <thead>
     <tr>
       {names.map((name) => (
         <th scope="col">{name}</th>
       ))}
+      {tick ? (
+        <th scope="col" class="tick-name">
+          {tick}
+        </th>
+      ) : null}
     </tr>
   </thead>
 )
 
-const Materials = ({ sheet: { materials } }: { sheet: JobSheet }) => (
-  <Section id="materials">
-    <table>
-      <Columns names={Object.values(sheetWords.columns.materials)} />
-      <tbody>
-        {materials.map((material) => (
-          <MaterialRow material={material} />
-        ))}
-      </tbody>
-    </table>
-  </Section>
-)
+const Materials = ({ sheet: { materials } }: { sheet: JobSheet }) => {
+  const { what, quantity, where, from } = sheetWords.columns.materials
+  return (
+    <Section id="materials">
+      <table>
+        <Columns names={[what, quantity, where, from]} />
+        <tbody>
+          {materials.map((material) => (
+            <MaterialRow material={material} />
+          ))}
+        </tbody>
+      </table>
+    </Section>
+  )
+}
 
-const MaterialRow = ({ material: { what, quantity, text, where, sums, note } }: { material: Material }) => (
-  <tr class={quantity === null ? 'unknown' : undefined}>
-    <th scope="row">
-      {what}
-      {note ? <span class="why">{note}</span> : null}
-    </th>
-    <td>{text}</td>
-    <td>{where}</td>
-    <td>{sums.length > 0 ? sumsText(sums) : quantity === null ? '' : say('fromTold', {})}</td>
-  </tr>
-)
+const MaterialRow = ({ material: { what, quantity, text, where, sums, note } }: { material: Material }) => {
+  const names = sheetWords.columns.materials
+  const told = quantity === null ? '' : say('fromTold', {})
+  return (
+    <tr class={quantity === null ? 'unknown' : undefined}>
+      <th scope="row">
+        {what}
+        {note ? <span class="why">{note}</span> : null}
+      </th>
+      <td data-name={names.quantity}>{text}</td>
+      <td data-name={names.where}>{where}</td>
+      <td data-name={names.from}>{sums.length > 0 ? sumsText(sums) : told}</td>
+    </tr>
+  )
+}
 
 const Cutting = ({ sheet: { cutting } }: { sheet: JobSheet }) => (
   <Section id="cutting">
     {cutting.length === 0 ? <None text={say('none.cut', {})} /> : null}
-    {cutting.map(({ title, sum, columns, rows }) => (
-      <div class="part">
-        <h3>
-          {title} ({sumsText([sum])})
-        </h3>
-        <table>
-          <Columns names={[...columns, sheetWords.columns.cut]} />
-          <tbody>
-            {rows.map(([first, ...others]) => (
-              <tr>
-                <th scope="row">{first}</th>
-                {others.map((cell) => (
-                  <td>{cell}</td>
-                ))}
-                <td class="tick" />
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+    {cutting.map((list) => (
+      <CuttingTable list={list} />
     ))}
   </Section>
 )
 
-const Readings = ({ sheet: { readings, howToRead } }: { sheet: JobSheet }) => (
-  <Section id="proof">
-    {readings.length === 0 ? (
-      <None text={say('none.proof', {})} />
-    ) : (
-      <>
-        <p class="why">{howToRead}</p>
-        <table>
-          <Columns names={Object.values(sheetWords.columns.proof)} />
-          <tbody>
-            {readings.map(({ where, reading, expected, measured, within }) => (
-              <tr>
-                <th scope="row">
-                  {reading}
-                  <span class="why">{where}</span>
-                </th>
-                <td>{expected}</td>
-                <td class={within === false ? 'write outside' : 'write'}>
-                  {within === null ? null : (
-                    <>
-                      <span aria-hidden="true">{verdictMarks[within ? 'holds' : 'fails']} </span>
-                      {measured}
-                    </>
-                  )}
-                </td>
-                <td class="write" />
-              </tr>
+const CuttingTable = ({ list: { title, sum, columns, rows } }: { list: CuttingList }) => (
+  <>
+    <h3>
+      {title} ({sumsText([sum])})
+    </h3>
+    <table>
+      <Columns names={columns} tick={sheetWords.columns.cut} />
+      <tbody>
+        {rows.map(([first, ...others]) => (
+          <tr>
+            <th scope="row">{first}</th>
+            {others.map((cell, at) => (
+              <td data-name={columns[at + 1]}>{cell}</td>
             ))}
-          </tbody>
-        </table>
-      </>
-    )}
-  </Section>
+            <td class="tick" data-name={sheetWords.columns.cut} />
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  </>
 )
+
+const Readings = ({ sheet: { readings, howToRead } }: { sheet: JobSheet }) => {
+  const { reading, expected, measured, signed } = sheetWords.columns.proof
+  return (
+    <Section id="proof">
+      {readings.length === 0 ? (
+        <None text={say('none.proof', {})} />
+      ) : (
+        <>
+          <p class="why lead">{howToRead}</p>
+          <table>
+            <Columns names={[reading, expected, measured, signed]} />
+            <tbody>
+              {readings.map((each) => (
+                <ReadingRow reading={each} />
+              ))}
+            </tbody>
+          </table>
+        </>
+      )}
+    </Section>
+  )
+}
+
+const ReadingRow = ({ reading }: { reading: ExpectedReading }) => {
+  const { where, expected, measured, within } = reading
+  const names = sheetWords.columns.proof
+  return (
+    <tr>
+      <th scope="row">
+        {reading.reading}
+        <span class="why">{where}</span>
+      </th>
+      <td data-name={names.expected}>{expected}</td>
+      <td class={within === false ? 'write outside' : 'write'} data-name={names.measured}>
+        {within === null ? null : <span>{`${verdictMarks[within ? 'holds' : 'fails']} ${measured}`}</span>}
+      </td>
+      <td class="write" data-name={names.signed} />
+    </tr>
+  )
+}
 
 const Verdicts = ({ sheet: { verdicts } }: { sheet: JobSheet }) => (
   <Section id="verdicts">
@@ -289,7 +334,7 @@ const SumView = ({ sum }: { sum: Sum }) => (
       <VerdictMark verdict={sum.verdict} />
     </div>
     {sum.given.length > 0 ? <p class="given">{entriesText(sum.given)}</p> : null}
-    <dl class="figures">
+    <dl class="figures of-sum">
       {sum.figures.map(({ label, text }) => (
         <div>
           <dt>{label}</dt>

@@ -1,6 +1,6 @@
+import { stateMarks } from '../jobs/check/state-marks'
 import { sumsText } from '../jobs/sheet/job-sheet'
 import { say, sheetWords } from '../jobs/sheet/sheet-words'
-import { stateMarks } from '../jobs/sheet/state-marks'
 import { levelMarks } from '../questions/common/marks'
 import { sharedWords } from '../questions/common/shared-words'
 import { paragraph, plain } from './blocks'

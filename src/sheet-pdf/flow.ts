@@ -1,5 +1,3 @@
-import type { Ink } from './ink'
-
 /** Something that is placed on a page in one piece, or in as few as its page allows. */
 export type Block = {
   /** Points. */
@@ -13,30 +11,39 @@ export type Block = {
   split?(height: number): readonly [Block, Block] | undefined
 }
 
+/** Pages of which one is open: where their inside begins and ends, in points from the upper left corner. */
+export type Pages = {
+  top: number
+  bottom: number
+  left: number
+  width: number
+  document: { addPage(): unknown }
+}
+
 /** Fills pages from the top to the bottom. */
 export class Flow {
   private y: number
   private isEmpty = true
-  private readonly ink: Ink
+  private readonly pages: Pages
 
-  constructor(ink: Ink) {
-    this.ink = ink
-    this.y = ink.top
+  constructor(pages: Pages) {
+    this.pages = pages
+    this.y = pages.top
   }
 
   private get room(): number {
-    return this.ink.bottom - this.y
+    return this.pages.bottom - this.y
   }
 
   private turn(): void {
-    this.ink.document.addPage()
-    this.y = this.ink.top
+    this.pages.document.addPage()
+    this.y = this.pages.top
     this.isEmpty = true
   }
 
   private put(block: Block): void {
     const before = this.isEmpty ? 0 : (block.before ?? 0)
-    block.draw(this.ink.left, this.y + before)
+    block.draw(this.pages.left, this.y + before)
     this.y += before + block.height
     this.isEmpty = false
   }
@@ -87,7 +94,7 @@ export class Flow {
    * @param gap points between the columns
    */
   addInColumns(blocks: readonly Block[], gap: number): void {
-    const whole = this.ink.bottom - this.ink.top
+    const whole = this.pages.bottom - this.pages.top
     let rest = blocks.flatMap((block) => divided(block, whole))
     while (rest.length > 0) {
       const first = rest[0] as Block
@@ -96,8 +103,8 @@ export class Flow {
       const fits = twoColumns(rest, room)
       const placed = fits[0].length + fits[1].length
       const [left, right] = placed === rest.length ? balanced(rest, room) : placed > 0 ? fits : [[first], []]
-      const { left: x } = this.ink
-      const ends = [stack(left, x, this.y), stack(right, x + (this.ink.width + gap) / 2, this.y)]
+      const { left: x } = this.pages
+      const ends = [stack(left, x, this.y), stack(right, x + (this.pages.width + gap) / 2, this.y)]
       this.y = Math.max(...ends)
       this.isEmpty = false
       rest = rest.slice(left.length + right.length)
@@ -112,7 +119,7 @@ export class Flow {
       height: Math.max(heightOf(left, true), heightOf(right, true)),
       draw: (x, y) => {
         stack(left, x, y)
-        stack(right, x + (this.ink.width + gap) / 2, y)
+        stack(right, x + (this.pages.width + gap) / 2, y)
       },
     }
   }

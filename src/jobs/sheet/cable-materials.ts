@@ -6,9 +6,9 @@ import { feedGauge } from '../../questions/feed-gauge'
 import { pullPlan } from '../../questions/pull-plan'
 import { type CheckedJob, type Place, read } from '../check/checked-job'
 import { fieldOf } from '../check/runs'
+import { printFact } from '../memory/fact-book'
 import { figureText, numberOf, type SheetAnswer } from './answers'
-import { textOf } from './known-words'
-import { say } from './sheet-words'
+import { inWords, say } from './sheet-words'
 import { answersTo, belongsTo, grouped, type Take, type Worked } from './take'
 import { named } from './tape-materials'
 
@@ -127,18 +127,35 @@ function cableTake(
   ]
 }
 
-/** The cable at a place: its size as told there, else as it was worked out, else not known yet. */
+/** The cable at a place: its sizes as told there, else the least that does it, else not known yet. */
 function cableAt(worked: Worked, place: Place, said?: string): { what: string; note: string } {
-  const size =
-    said ?? sizeTold(worked.job, place) ?? sizeOfFeeds(worked, place) ?? sizeWorkedOut(worked, place)
-  const what = size ? say('material.cableOf', { size }) : say('material.cable', {})
-  const note = size ? '' : say('note.noSize', { question: feedGauge.words.title })
-  return { what: named(what, worked.job, place, 'cableName'), note }
+  const told = said === undefined ? sizesTold(worked, place) : [said]
+  const least = told.length === 0 ? sizeWorkedOut(worked, place) : undefined
+  const sizes = least === undefined ? told : [least]
+  const what =
+    sizes.length > 0
+      ? say('material.cableOf', { size: inWords([...sizes].sort()) })
+      : say('material.cable', {})
+  return { what: named(what, worked.job, place, 'cableName'), note: sizeNote(told, least) }
+}
+
+function sizeNote(told: readonly string[], least: string | undefined): string {
+  if (told.length > 1) return say('note.sizes', {})
+  if (told.length === 1) return ''
+  return least ? say('note.leastSize', {}) : say('note.noSize', { question: feedGauge.words.title })
+}
+
+/** The size told at a place; for a route of the whole job, of which no size was told, those of its parts. */
+function sizesTold(worked: Worked, place: Place): string[] {
+  const here = sizeTold(worked.job, place) ?? sizeOfFeeds(worked, place)
+  if (here !== undefined || place !== null) return here === undefined ? [] : [here]
+  const parts = worked.job.parts.map((part) => sizeTold(worked.job, part) ?? sizeOfFeeds(worked, part))
+  return [...new Set(parts.filter((size) => size !== undefined))]
 }
 
 function sizeTold(job: CheckedJob, place: Place): string | undefined {
   const gauge = job.at(place).get('gauge')
-  return gauge && textOf('gauge', gauge.value, job.system)
+  return gauge && printFact('gauge', gauge.value, job.system)
 }
 
 /** The size of the feeds at a place, where all are of one. */

@@ -4,13 +4,13 @@ import { pullPlan } from '../../questions/pull-plan'
 import type { Board } from '../check/board'
 import { type CheckedJob, seen } from '../check/checked-job'
 import type { OpenJob } from '../log/job-view'
+import { factLabel, printFact } from '../memory/fact-book'
 import { answersOf } from './answers'
 import { fittedOf, othersOf } from './fitted'
-import { labelOf, textOf } from './known-words'
 import { materialsOf } from './materials'
 import { placesText } from './places'
 import { howToRead, readingsOf } from './readings'
-import type { CuttingList, Entry, JobSheet, SheetDrawing, SheetVerdict } from './sheet'
+import type { CuttingList, Entry, JobSheet, Paper, SheetDrawing, SheetVerdict } from './sheet'
 import { inWords, placeName, say, sheetWords } from './sheet-words'
 import { summed } from './sums'
 import { answersTo, type Worked } from './take'
@@ -33,6 +33,7 @@ export function jobSheet(opened: OpenJob, board: Board, made: JobSheet['made']):
     formatVersion: 1,
     jobId: opened.job.id,
     name: opened.job.name,
+    place: opened.job.place,
     made,
     units: job.system,
     paper: job.system === 'metric' ? 'a4' : 'letter',
@@ -74,7 +75,7 @@ function blockOf(
 function toldAnywhere(field: string, job: CheckedJob): string {
   const told = job.places.flatMap((place) => {
     const fact = job.own(place).get(field)
-    return fact ? [{ place, text: textOf(field, fact.value, job.system) }] : []
+    return fact ? [{ place, text: printFact(field, fact.value, job.system) }] : []
   })
   const texts = new Set(told.map(({ text }) => text))
   if (texts.size < 2) return [...texts].join('')
@@ -90,7 +91,7 @@ function notReady({ known }: OpenJob, job: CheckedJob, { rows }: Board): string[
     .map(({ title, where }) => say('reason.fails', { title, where: placeName(where) }))
   const contested = known
     .filter((each) => othersOf(each, job.system).length > 0)
-    .map(({ field, where }) => say('reason.contested', { field: labelOf(field), where: placeName(where) }))
+    .map(({ field, where }) => say('reason.contested', { field: factLabel(field), where: placeName(where) }))
   return [...failing, ...contested]
 }
 
@@ -147,6 +148,10 @@ const verdictOf = ({ state, title, where, sentence }: Board['rows'][number]): Sh
   where: placeName(where),
   says: sentence,
 })
+
+/** The paper that is asked for (`?paper=a4`), else the one that suits the job's units. */
+export const paperOf = (asked: string | undefined, { paper }: JobSheet): Paper =>
+  asked === 'a4' || asked === 'letter' ? asked : paper
 
 /** Why a sheet may not be handed over, as one sentence; none where nothing speaks against it. */
 export const notReadyText = ({ notReady }: JobSheet): string =>

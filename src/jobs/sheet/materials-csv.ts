@@ -21,6 +21,8 @@ export const materialsCsv = (sheet: JobSheet): string =>
       header: true,
       columns: columns.map((key) => ({ key, header: sheetWords.columns.csv[key] })),
       record_delimiter: 'windows',
+      // A line break of any kind stands within quotes.
+      quoted_match: /[\r\n]/,
       escape_formulas: true,
     },
   )

@@ -6,8 +6,8 @@ import { framingHole } from '../../questions/framing-hole'
 import { holeFit } from '../../questions/hole-fit'
 import type { Place } from '../check/checked-job'
 import { driversOf } from '../check/runs'
+import { printFact } from '../memory/fact-book'
 import { figureText, numberOf, type SheetAnswer } from './answers'
-import { textOf } from './known-words'
 import { say } from './sheet-words'
 import { answersTo, belongsTo, type Take, type Worked } from './take'
 import { named } from './tape-materials'
@@ -15,25 +15,22 @@ import { named } from './tape-materials'
 const answerAt = (worked: Worked, question: string, place: Place): SheetAnswer | undefined =>
   answersTo(worked, question).find(({ places }) => places.includes(place))
 
-/** Where the driver of each part of the job is told, one take for each; the places never overlap. */
-const driverPlaces = ({ job }: Worked) =>
-  driversOf(job).map((driver) => ({ ...driver, own: driver.place !== null }))
+/** The check divides the job's tape among its drivers: what is at one place is at no other. */
+const at = (place: Place): Pick<Take, 'place' | 'own'> => ({ place, own: true })
 
 /** Drivers of the ratings that somebody told. */
 export const driversTold = (worked: Worked): Take[] =>
-  driverPlaces(worked).flatMap(({ place, own, ratingsW }) =>
-    ratingsW.map((rating) => driverTake(worked, place, own, rating, answerAt(worked, driverSize.id, place))),
+  driversOf(worked.job).flatMap(({ place, ratingsW }) =>
+    ratingsW.map((rating) => driverTake(worked, at(place), rating, answerAt(worked, driverSize.id, place))),
   )
 
 /** Drivers as they hang on a dimmer, where their ratings were told with it alone. */
 export const driversOnDimmer = (worked: Worked): Take[] =>
   answersTo(worked, dimmerFit.id).flatMap((answer) => {
     const { drivers } = answer.answer.inputs
-    const { place, own } = belongsTo(answer, worked.job, ['drivers'])
-    const isTold = worked.job.at(place).has('drivers')
-    return isTold
-      ? ratingsOf(drivers?.value).map((rating) => driverTake(worked, place, own, rating, answer))
-      : []
+    const where = belongsTo(answer, worked.job, ['drivers'])
+    const isTold = worked.job.at(where.place).has('drivers')
+    return isTold ? ratingsOf(drivers?.value).map((rating) => driverTake(worked, where, rating, answer)) : []
   })
 
 const ratingsOf = (value: unknown): number[] =>
@@ -41,31 +38,31 @@ const ratingsOf = (value: unknown): number[] =>
 
 /** Drivers of the size that was worked out. */
 export const driversWorkedOut = (worked: Worked): Take[] =>
-  driverPlaces(worked).flatMap(({ place, own }) => {
+  driversOf(worked.job).flatMap(({ place }) => {
     const answer = answerAt(worked, driverSize.id, place)
     const rating = answer && numberOf(answer, 'rating')
     if (!answer || rating === undefined) return []
     const outputs = numberOf(answer, 'classTwoOutputs') ?? 1
-    if (outputs < 2) return [driverTake(worked, place, own, rating, answer)]
+    if (outputs < 2) return [driverTake(worked, at(place), rating, answer)]
     const power = answer.answer.inputs.classTwoNameplate?.text ?? ''
     const what = named(say('material.outputs', { power }), worked.job, place, 'driverName')
-    return [{ what, quantity: outputs, unit: 'output', place, own, answer, note: say('note.outputs', {}) }]
+    return [{ what, quantity: outputs, unit: 'output', ...at(place), answer, note: say('note.outputs', {}) }]
   })
 
 function driverTake(
   { job }: Worked,
-  place: Place,
-  own: boolean,
+  where: Pick<Take, 'place' | 'own' | 'gathered'>,
   ratingW: number,
   answer: SheetAnswer | undefined,
 ): Take {
+  const { place } = where
   const voltage = job.at(place).get('voltage')
   const power = [
-    ...(voltage ? [textOf('voltage', voltage.value, job.system)] : []),
+    ...(voltage ? [printFact('voltage', voltage.value, job.system)] : []),
     printValue(ratingW, 'W', job.system),
   ].join(', ')
   const what = named(say('material.driverOf', { power }), job, place, 'driverName')
-  return { what, quantity: 1, unit: 'piece', place, own, ...(answer ? { answer } : {}) }
+  return { what, quantity: 1, unit: 'piece', ...where, ...(answer ? { answer } : {}) }
 }
 
 /** A dimmer wherever one was described. */
@@ -98,7 +95,7 @@ function told(
     .map((place) => {
       const text = (field: string) => {
         const fact = job.at(place).get(field)
-        return fact && textOf(field, fact.value, job.system)
+        return fact && printFact(field, fact.value, job.system)
       }
       const answer = answerAt(worked, question, place)
       // Each place has a thing of its own: the whole job's is not the part's.

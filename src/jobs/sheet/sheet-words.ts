@@ -57,7 +57,7 @@ const schema = z.strictObject({
     'task-light.luxNew',
   ),
   signatures: texts('proved', 'accepted', 'line'),
-  page: texts('letter', 'a4', 'pdf', 'json', 'csv', 'back', 'otherShapes'),
+  page: texts('letter', 'a4', 'pdf', 'json', 'csv', 'otherShapes'),
   sentences: z.record(z.string(), z.string()),
 })
 
@@ -119,6 +119,8 @@ const needs = {
   'material.named': ['what', 'name'],
   'note.ask': ['question'],
   'note.noSize': ['question'],
+  'note.sizes': [],
+  'note.leastSize': [],
   'note.noReels': ['question'],
   'note.withSlack': ['distance'],
   'note.spools': ['count', 'spool'],

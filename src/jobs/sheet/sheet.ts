@@ -100,6 +100,7 @@ export type JobSheet = {
   formatVersion: 1
   jobId: string
   name: string
+  place: string
   made: { at: string; version: string }
   units: System
   /** The paper that suits the job's units. */

@@ -99,8 +99,12 @@ const sumOf = (takes: readonly Take[], of: (take: Take) => number): number =>
 function countedOf(takes: readonly Take[]): Take[] {
   const extentOf = ({ extent, quantity }: Take) => extent ?? quantity
   const own = takes.filter((take) => take.own)
-  const [whole] = takes.filter((take) => !take.own).sort((one, other) => extentOf(other) - extentOf(one))
-  return whole && extentOf(whole) >= sumOf(own, extentOf) * (1 - 1e-9) ? [whole] : own
+  const shared = grouped(
+    takes.filter((take) => !take.own),
+    ({ place }) => place,
+  )
+  const [whole] = [...shared.values()].sort((one, other) => sumOf(other, extentOf) - sumOf(one, extentOf))
+  return whole && sumOf(whole, extentOf) >= sumOf(own, extentOf) * (1 - 1e-9) ? whole : own
 }
 
 /** The places; with how much goes where, if there are several. */

@@ -1,8 +1,8 @@
 import { cutPlan } from '../../questions/cut-plan'
 import type { CheckedJob, Place } from '../check/checked-job'
 import { runsOf } from '../check/runs'
+import { printFact } from '../memory/fact-book'
 import { numberOf, type SheetAnswer } from './answers'
-import { textOf } from './known-words'
 import { say } from './sheet-words'
 import { answersTo, belongsTo, merged, type Take, type Worked } from './take'
 
@@ -58,7 +58,7 @@ function tapeText(job: CheckedJob, place: Place): string {
   const facts = job.at(place)
   const told = ['voltage', 'tapePower', 'tapeColour'].flatMap((field) => {
     const fact = facts.get(field)
-    return fact ? [textOf(field, fact.value, job.system)] : []
+    return fact ? [printFact(field, fact.value, job.system)] : []
   })
   return told.join(', ')
 }
@@ -66,5 +66,5 @@ function tapeText(job: CheckedJob, place: Place): string {
 /** A material with the name that somebody gave it. */
 export function named(what: string, job: CheckedJob, place: Place, field: string): string {
   const name = job.at(place).get(field)
-  return name ? say('material.named', { what, name: textOf(field, name.value, job.system) }) : what
+  return name ? say('material.named', { what, name: printFact(field, name.value, job.system) }) : what
 }

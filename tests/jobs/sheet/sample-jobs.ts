@@ -59,7 +59,8 @@ export const longHall = (more: readonly Told[] = []): OpenJob =>
       where: 'Long hall',
       facts: {
         tapeLength: '13 ft 4 in',
-        feeds: [{ at: '0 ft', distance: '20 ft', gauge: '14 AWG' }],
+        feedDistance: '20 ft',
+        gauge: '14 AWG',
         openings: ['13 ft 5 in'],
         legs: [{ length: '20 ft', from: 'box', to: 'tape' }],
         surroundings: 'dry',
@@ -71,7 +72,7 @@ export const longHall = (more: readonly Told[] = []): OpenJob =>
         edgeDistance: '4 in',
         bundle: [{ count: '1', diameter: '8 mm' }],
         driverLoaded: '24.02 V',
-        tapeStart: '23.4 V',
+        tapeStart: '23.8 V',
       },
     },
     {

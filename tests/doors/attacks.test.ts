@@ -166,6 +166,21 @@ describe('guessing a pairing code', () => {
     expect(book.list(new Date())).toHaveLength(status === 303 ? 1 : 0)
   })
 
+  it.each([
+    ['multipart/form-data; boundary=x', 'code=x'],
+    ['multipart/form-data', '--x'],
+    ['application/x-www-form-urlencoded', '%'],
+    ['application/json', '{"code":"x"}'],
+    ['', '\u0000'],
+  ])('[5.1.4] a form of type %j that is none is refused', async (type, body) => {
+    const { ask, pair } = fresh()
+    const cookie = await pair()
+    for (const path of ['/pair', '/ask']) {
+      const headers = { origin: home, 'content-type': type, cookie }
+      expect((await ask(path, { method: 'POST', headers, body })).status).toBeLessThan(500)
+    }
+  })
+
   it('[12.1.1] a body larger than a code and a name is not read', async () => {
     const { ask } = fresh()
     expect((await ask('/pair', form({ code: 'x'.repeat(3000) }))).status).toBe(413)

@@ -17,6 +17,7 @@ import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
 import { questionsApi } from './questions-api'
+import { readableForm } from './readable-form'
 import { version } from './version'
 
 const self = ["'self'"]
@@ -73,7 +74,7 @@ export function createApp(home: Home = {}): Hono {
     }),
   )
   home.doors?.(app)
-  app.use(limitBody)
+  app.use(limitBody, readableForm)
 
   app.route('/api/questions', questionsApi)
   app.route('/api/ask', askApi(home))

@@ -42,10 +42,18 @@ const deviceRow = z
 /** A paired device: a name somebody gave it, the moment it was paired, the day it was last used. */
 export type Device = z.infer<typeof deviceRow>
 
-const codeRow = z.strictObject({ salt: z.string(), hash: z.string(), ends_at: z.iso.datetime() })
-const addressRow = z.strictObject({ address: z.url() }).optional()
+/** A hash is 256 bits in base64url, which comparing it in constant time takes for granted. */
+const codeRow = z.strictObject({
+  salt: z.string(),
+  hash: z.string().regex(/^[\w-]{43}$/),
+  ends_at: z.iso.datetime(),
+})
+const addressRow = z.strictObject({ address: z.url() })
 
-/** The devices that are let in. All of it is kept at once, and other processes see it at once. */
+/**
+ * The devices that are let in. All of it is kept at once, and other processes see it at once. A row that is not as it
+ * should be lets nobody in.
+ */
 export type DeviceBook = {
   /** Makes the code that is good from now on, alone, for `codeMinutes`. */
   newCode(now: Date): string
@@ -102,10 +110,10 @@ function bookIn(database: Database.Database, file: string): DeviceBook {
   )
 
   const pairAtOnce = database.transaction((typed: string, name: string, now: Date) => {
-    const row = database.prepare('select salt, hash, ends_at from pairing_code').get()
-    if (row === undefined) return undefined
-    const { ends_at: endsAt, ...kept } = codeRow.parse(row)
-    if (!isCode(typed, kept) || now.toISOString() >= endsAt) return undefined
+    const { data: kept } = codeRow.safeParse(
+      database.prepare('select salt, hash, ends_at from pairing_code').get(),
+    )
+    if (!kept || !isCode(typed, kept) || now.toISOString() >= kept.ends_at) return undefined
     database.prepare('delete from pairing_code').run()
     clear.run(since(now))
     const token = randomBytes(tokenBytes).toString('base64url')
@@ -129,15 +137,15 @@ function bookIn(database: Database.Database, file: string): DeviceBook {
     pair: (typed, name, now) => pairAtOnce.immediate(typed, name, now),
     deviceOf(token, now) {
       const row = byToken.get({ hash: hashOf(token), ...since(now) })
-      if (row === undefined) return undefined
-      const device = deviceRow.parse(row)
+      const { data: device } = deviceRow.safeParse(row)
+      if (!device) return undefined
       // A full disk keeps nobody out who was let in: the day is then simply not noted.
       if (device.usedOn !== dayOf(now)) attempt(file, () => use.run({ id: device.id, usedOn: dayOf(now) }))
       return device
     },
-    list: (now) => all.all(since(now)).map((row) => deviceRow.parse(row)),
+    list: (now) => all.all(since(now)).flatMap((row) => deviceRow.safeParse(row).data ?? []),
     revoke: (id) => database.prepare('delete from device where id = ?').run(id).changes > 0,
-    address: () => addressRow.parse(database.prepare('select address from served').get())?.address,
+    address: () => addressRow.safeParse(database.prepare('select address from served').get()).data?.address,
     setAddress(address) {
       database.prepare('insert or replace into served (only, address) values (1, ?)').run(address)
     },

@@ -3,6 +3,7 @@ import { bodyLimit } from 'hono/body-limit'
 import { rateLimiter } from 'hono-rate-limiter'
 import { z } from 'zod'
 import { problem } from '../app/problem'
+import { readableForm } from '../app/readable-form'
 import { attempt } from '../jobs/log/sqlite-refusal'
 import { networkOf } from './addresses'
 import { clientOf } from './client'
@@ -40,6 +41,7 @@ export function pairing({ book, cookie, settings, log }: Pairing): Hono {
   routes.post(
     '/',
     bodyLimit({ maxSize: mostBytes, onError: (context) => problem(context, 413, say('refused.tooMuch')) }),
+    readableForm,
     mostTries(mostTriesByNetwork, (context) => networkOf(clientOf(context, settings.proxied))),
     mostTries(mostTriesOverall, () => 'all'),
     async (context) => {

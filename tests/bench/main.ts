@@ -1,3 +1,4 @@
+import { benchFuzz } from './fuzz'
 import { benchJobs } from './jobs'
 import { benchLoad } from './load'
 import type { Measured } from './measured'
@@ -11,6 +12,7 @@ const benches: Record<string, () => Promise<Measured[]>> = {
   understanding: benchUnderstanding,
   jobs: benchJobs,
   load: benchLoad,
+  fuzz: benchFuzz,
 }
 
 const wanted = process.argv.slice(2)

@@ -1,7 +1,10 @@
-import { describe, expect, it } from 'vitest'
+import { afterAll, describe, expect, it } from 'vitest'
 import { createApp } from '../../src/app/app'
+import type { Home } from '../../src/app/home'
 import { reportTo } from '../../src/doors/request-log'
+import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 import { temporaryFolder } from '../jobs/log/built'
+import { value } from '../jobs/log/samples'
 import { cookieOf, elsewhere, form, home, type Standing, standing } from './standing'
 
 /*
@@ -11,10 +14,17 @@ import { cookieOf, elsewhere, form, home, type Standing, standing } from './stan
 
 const folder = temporaryFolder()
 let count = 0
-const fresh = (settings: Parameters<typeof standing>[1] = {}): Standing => {
+const fresh = (
+  ...more: Parameters<typeof standing> extends [string, ...infer Rest] ? Rest : never
+): Standing => {
   count += 1
-  return standing(`${folder}/${count}`, settings)
+  return standing(`${folder}/${count}`, ...more)
 }
+
+/** All that the server's home can do, so that every route there is stands behind the doors. */
+const log = value(await openJobLog({ file: `${folder}/jobs.sqlite` }))
+const everything: Home = { log, sheetPdf: async () => new Uint8Array() }
+afterAll(() => log.close())
 
 const page = { headers: { accept: 'text/html' } }
 const as = (cookie: string, headers: Record<string, string> = {}) => ({ headers: { cookie, ...headers } })
@@ -31,7 +41,7 @@ const open = ['/healthz', '/pair', '/style.css', '/icon.svg', '/manifest.webmani
 const isOpen = (path: string) => open.includes(path) || path.startsWith('/s/')
 
 describe('getting in without being paired', () => {
-  const all = fresh()
+  const all = fresh({}, everything)
 
   it.each(routesOf(all))(
     '[4.1.1, 4.1.3] %s %s is shut, or is one of the few that are open',
@@ -164,6 +174,21 @@ describe('guessing a pairing code', () => {
     const { status } = await ask('/pair', { method: 'POST', headers: { origin: home }, body })
     expect([303, 422]).toContain(status)
     expect(book.list(new Date())).toHaveLength(status === 303 ? 1 : 0)
+  })
+
+  it.each([
+    ['multipart/form-data; boundary=x', 'code=x'],
+    ['multipart/form-data', '--x'],
+    ['application/x-www-form-urlencoded', '%'],
+    ['application/json', '{"code":"x"}'],
+    ['', '\u0000'],
+  ])('[5.1.4] a form of type %j that is none is refused', async (type, body) => {
+    const { ask, pair } = fresh()
+    const cookie = await pair()
+    for (const path of ['/pair', '/ask']) {
+      const headers = { origin: home, 'content-type': type, cookie }
+      expect((await ask(path, { method: 'POST', headers, body })).status).toBeLessThan(500)
+    }
   })
 
   it('[12.1.1] a body larger than a code and a name is not read', async () => {
@@ -396,7 +421,7 @@ describe('putting something into a page, or reading something out of an answer',
   })
 
   it('[14.4.1–14.4.7, 8.2.1, 14.3.3] every answer has its headers, and tells nothing of what runs here', async () => {
-    const all = fresh()
+    const all = fresh({}, everything)
     const cookie = await all.pair()
     for (const [method, path] of routesOf(all).filter(([, path]) => !path.endsWith('/revoke'))) {
       const { headers } = await all.ask(path, { method, headers: { cookie, origin: home } })

@@ -1,6 +1,7 @@
 import { Writable } from 'node:stream'
 import type { Hono } from 'hono'
 import { createApp } from '../../src/app/app'
+import type { Home } from '../../src/app/home'
 import { type DeviceBook, openDeviceBook } from '../../src/doors/device-book'
 import { doors } from '../../src/doors/doors'
 import { openMetrics } from '../../src/doors/metrics'
@@ -50,7 +51,7 @@ export const cookieOf = (response: Response): string =>
   (response.headers.get('set-cookie') ?? '').split(';')[0] ?? ''
 
 /** The app behind its doors, locked unless told otherwise. */
-export function standing(folder: string, settings: Partial<Settings> = {}): Standing {
+export function standing(folder: string, settings: Partial<Settings> = {}, parts: Home = {}): Standing {
   const all: Settings = { ...unlocked, host: '0.0.0.0', locked: true, data: folder, ...settings }
   const book = openDeviceBook(folder)
   const lines: string[] = []
@@ -63,6 +64,7 @@ export function standing(folder: string, settings: Partial<Settings> = {}): Stan
   const log = logTo(stream, all.log)
   const lock = all.locked ? { book, secret: 'the secret of a test, and of nothing else' } : undefined
   const app = createApp({
+    ...parts,
     report: reportTo(log),
     doors: doors({ settings: all, log, metrics: openMetrics(false), lock }),
   })

@@ -161,7 +161,30 @@ export function inspect(file: string, { applicationId, name, migrations }: FileK
     }
     const found = String(database.pragma('integrity_check(1)', { simple: true }))
     if (found !== 'ok') throw damaged(found.replace(/\s+/g, ' '))
+    if (schemaOf(database) !== schemaAt(version, migrations))
+      throw damaged('its tables are not as they were made')
   } finally {
     database.close()
+  }
+}
+
+/** How the tables were made, as far as it is we who made them. SQLite's own check takes any text for them. */
+const schemaOf = (database: Database.Database): string =>
+  JSON.stringify(
+    database
+      .prepare(
+        "select type, name, tbl_name, sql from sqlite_schema where name not like 'sqlite_stat%' order by 1, 2",
+      )
+      .all(),
+  )
+
+/** What the tables of a version have to be. */
+function schemaAt(version: number, migrations: readonly string[]): string {
+  const model = new Database(':memory:')
+  try {
+    for (const migration of migrations.slice(0, version)) model.exec(migration)
+    return schemaOf(model)
+  } finally {
+    model.close()
   }
 }

@@ -29,8 +29,12 @@ const bySystem: Readonly<Record<string, Printer>> = {
   AWG: (value) => `${value} AWG`,
   mm2: (value) => `${value} mm²`,
   'oz/ft2': (value, _, rounding) => `${printNumber(value, { significantDigits: 3, rounding })} oz/ft²`,
+  'per kWh': (value, _, rounding) => `${printNumber(value, { significantDigits: 3, rounding })} per kWh`,
   '': (value, _, rounding) => printNumber(value, { significantDigits: 3, rounding }),
 }
+
+/** Whoever means more than this mistyped it; it is shown as it was read, since rounding it could leave the numbers. */
+const largestRounded = 1e15
 
 /**
  * A value in a fixed JSON unit, for a person: lengths, temperatures and light in both systems, the person's own
@@ -42,6 +46,7 @@ export function printValue(
   system: System,
   rounding: Rounding = 'nearest',
 ): string {
+  if (Math.abs(value) > largestRounded) return `${value} ${unit}`
   const printer = bySystem[unit]
   return printer ? printer(value, system, rounding) : printQuantity(value, unit as PrintedUnit, { rounding })
 }

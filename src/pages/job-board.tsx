@@ -1,6 +1,6 @@
-import type { Board, BoardRow, RowState } from '../jobs/check/board'
 import type { BoardChanges } from '../jobs/check/changes'
 import { stages } from '../jobs/check/order'
+import type { Board, BoardRow, RowState } from '../jobs/check/row'
 import { stateMarks } from '../jobs/check/state-marks'
 import type { Job } from '../jobs/log/job-view'
 import { sharedWords } from '../questions/common/shared-words'

@@ -2,8 +2,8 @@ import type { Answer, Figure } from '../../questions/common/answer'
 import type { Answered, Question } from '../../questions/common/question'
 import { type Facts, factOf, type KnownFact } from '../memory/facts'
 import { fillFromFacts } from '../memory/fill'
-import type { Missing } from './board'
 import type { CheckedJob, Place } from './checked-job'
+import type { Missing } from './row'
 import { runsOf } from './runs'
 
 /** What a question takes from other parts of the job, and what it does not take from its own place. */

@@ -1,4 +1,4 @@
-import type { Board, BoardRow } from './board'
+import type { Board, BoardRow } from './row'
 import { severityOf } from './rows'
 
 /** A row that stands on two boards. */

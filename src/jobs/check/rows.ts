@@ -4,8 +4,8 @@ import type { FactValue } from '../log/job'
 import { factKind, factLabel } from '../memory/fact-book'
 import type { KnownFact } from '../memory/facts'
 import { sameValue } from '../memory/learn'
-import type { BoardRow, RowState } from './board'
 import type { Place } from './checked-job'
+import type { BoardRow, RowState } from './row'
 import { inWords, say } from './words'
 
 /** From the best to the worst: what cannot be told is worse than what is tight, and better than what fails. */

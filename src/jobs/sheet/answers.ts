@@ -1,6 +1,6 @@
 import type { Answer } from '../../questions/common/answer'
-import type { Board, BoardRow } from '../check/board'
 import type { Place } from '../check/checked-job'
+import type { Board, BoardRow } from '../check/row'
 
 /** An answer of the job check; where several parts asked the very same, it stands once for all of them. */
 export type SheetAnswer = {

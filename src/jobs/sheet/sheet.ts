@@ -1,6 +1,6 @@
 import type { System } from '../../quantities/systems'
 import type { Answer, Caution, Source, Verdict } from '../../questions/common/answer'
-import type { RowState } from '../check/board'
+import type { RowState } from '../check/row'
 
 /** The two papers that a sheet is printed on. */
 export type Paper = 'a4' | 'letter'

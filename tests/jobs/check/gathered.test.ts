@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { BoardRow } from '../../../src/jobs/check/board'
+import type { BoardRow } from '../../../src/jobs/check/row'
 import { check, rowOf } from './telling'
 
 const tape = { voltage: '24 V', tapePower: '4.4 W/ft' }

@@ -1,4 +1,5 @@
-import { type Board, type BoardRow, checkJob } from '../../../src/jobs/check/board'
+import { checkJob } from '../../../src/jobs/check/board'
+import type { Board, BoardRow } from '../../../src/jobs/check/row'
 import { newId } from '../../../src/jobs/log/identifier'
 import type { FactValue } from '../../../src/jobs/log/job'
 import type { Known } from '../../../src/jobs/log/job-view'

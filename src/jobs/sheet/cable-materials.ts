@@ -12,9 +12,6 @@ import { inWords, say } from './sheet-words'
 import { answersTo, belongsTo, grouped, type Take, type Worked } from './take'
 import { named } from './tape-materials'
 
-/** Facts that say how much cable goes to a tape fed like this. */
-const feedFields = ['feeds', 'trunk', 'feedDistance', 'farFeedDistance']
-
 /** Cable of the routes that were planned: to the tape, or between boxes. */
 export const cableByPlan = (worked: Worked): Take[] =>
   answersTo(worked, pullPlan.id).flatMap((answer) => {
@@ -62,16 +59,28 @@ function spoolNote(answer: SheetAnswer): string {
   return count && spool ? say('note.spools', { count, spool }) : ''
 }
 
-/** Cable of feeds that were described one by one, by their sizes. */
-export const cableByFeeds = (worked: Worked): Take[] =>
-  answersTo(worked, alongTheTape.id).flatMap((answer) => {
-    const where = belongsTo(answer, worked.job, feedFields)
-    const bySize = grouped(feedCables(answer), ({ gauge }) => gauge && printConductorSize(gauge))
-    return [...bySize].flatMap(([size, cables]) => {
-      const distances = cables.map(({ distance }) => distance)
-      return cableTake(worked, where, distances, size, answer)
-    })
-  })
+/** Cable of the feeds of every run of tape, by their sizes. */
+export const cableByFeeds = (worked: Worked): Take[] => {
+  const answers = answersTo(worked, alongTheTape.id)
+  const isByPart = answers.some(({ places }) => places.some((place) => place !== null))
+  return answers.flatMap((answer) =>
+    answer.places
+      // Where parts have runs of their own, a run of the whole job is not one more.
+      .filter((place) => place !== null || !isByPart)
+      .flatMap((place) =>
+        [...grouped(feedCables(answer), ({ gauge }) => gauge && printConductorSize(gauge))].flatMap(
+          ([size, cables]) =>
+            cableTake(
+              worked,
+              place,
+              cables.map(({ distance }) => distance),
+              size,
+              answer,
+            ),
+        ),
+      ),
+  )
+}
 
 type FeedCable = { distance: number; gauge?: ConductorSize }
 
@@ -81,28 +90,31 @@ function feedCables({ answer: { inputs } }: SheetAnswer): FeedCable[] {
   return cables.filter(({ distance }) => distance > 0)
 }
 
-/** Cable of one distance, where nobody described feeds or planned a route. */
-export const cableByDistance = (worked: Worked): Take[] =>
-  worked.job.places.flatMap((place) => {
-    const own = worked.job.own(place)
-    const distances = ['feedDistance', 'farFeedDistance'].flatMap(
-      (field) => read(fieldOf<number>(feedGauge, 'distance'), own.get(field), worked.job) ?? [],
+/** Cable of one distance, where neither a route nor a run of tape is known well enough. */
+export const cableByDistance = (worked: Worked): Take[] => {
+  const { job } = worked
+  const parts = job.parts.filter((part) => fedBy.some((field) => job.own(part).has(field)))
+  return (parts.length > 0 ? parts : [null]).flatMap((place) => {
+    const distances = fedBy.flatMap(
+      (field) => read(fieldOf<number>(feedGauge, 'distance'), job.at(place).get(field), job) ?? [],
     )
-    const where = { place, own: place !== null }
     const answer = answersTo(worked, feedGauge.id).find(({ places }) => places.includes(place))
     return cableTake(
       worked,
-      where,
+      place,
       distances.filter((distance) => distance > 0),
       undefined,
       answer,
     )
   })
+}
+
+const fedBy = ['feedDistance', 'farFeedDistance']
 
 /** Cable for distances along the way, with the usual slack. */
 function cableTake(
   worked: Worked,
-  where: Pick<Take, 'place' | 'own'>,
+  place: Place,
   distancesM: readonly number[],
   size: string | undefined,
   answer: SheetAnswer | undefined,
@@ -112,7 +124,7 @@ function cableTake(
   const legs = distancesM.map((distanceM) => ({ length: `${distanceM} m` }))
   const quantity = pulledM(legs, { units: system })
   if (quantity === undefined) return []
-  const { what, note } = cableAt(worked, where.place, size)
+  const { what, note } = cableAt(worked, place, size)
   const alongM = distancesM.reduce((sum, distanceM) => sum + distanceM, 0)
   const slack = say('note.withSlack', { distance: printValue(alongM, 'm', system, 'up') })
   return [
@@ -120,7 +132,8 @@ function cableTake(
       what,
       quantity,
       unit: 'm',
-      ...where,
+      place,
+      own: place !== null,
       ...(answer ? { answer } : {}),
       note: [slack, note].filter(Boolean).join(' '),
     },

@@ -10,7 +10,7 @@ import { fittedOf, othersOf } from './fitted'
 import { materialsOf } from './materials'
 import { placesText } from './places'
 import { howToRead, readingsOf } from './readings'
-import type { CuttingList, Entry, JobSheet, Paper, SheetDrawing, SheetVerdict } from './sheet'
+import type { CuttingList, Entry, JobSheet, SheetDrawing, SheetVerdict } from './sheet'
 import { inWords, placeName, say, sheetWords } from './sheet-words'
 import { summed } from './sums'
 import { answersTo, type Worked } from './take'
@@ -148,10 +148,6 @@ const verdictOf = ({ state, title, where, sentence }: Board['rows'][number]): Sh
   where: placeName(where),
   says: sentence,
 })
-
-/** The paper that is asked for (`?paper=a4`), else the one that suits the job's units. */
-export const paperOf = (asked: string | undefined, { paper }: JobSheet): Paper =>
-  asked === 'a4' || asked === 'letter' ? asked : paper
 
 /** Why a sheet may not be handed over, as one sentence; none where nothing speaks against it. */
 export const notReadyText = ({ notReady }: JobSheet): string =>

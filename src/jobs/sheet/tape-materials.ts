@@ -1,6 +1,6 @@
 import { cutPlan } from '../../questions/cut-plan'
 import type { CheckedJob, Place } from '../check/checked-job'
-import { runsOf } from '../check/runs'
+import { partRuns, wholeRun } from '../check/runs'
 import { printFact } from '../memory/fact-book'
 import { numberOf, type SheetAnswer } from './answers'
 import { say } from './sheet-words'
@@ -43,15 +43,17 @@ export const countedPlans = (worked: Worked): SheetAnswer[] => {
   )
 }
 
-/** Tape by its length, where nobody planned the cuts. */
+/** Tape by its length, where nobody planned the cuts. What was told of the whole job is all of it. */
 export const tapeByLength = ({ job }: Worked): Take[] =>
-  runsOf(job).flatMap(({ place, lengthsM }) => {
-    if (!lengthsM || lengthsM.length === 0) return []
-    const quantity = lengthsM.reduce((sum, lengthM) => sum + lengthM, 0)
-    const what = named(say('material.tapeOf', { tape: tapeText(job, place) }), job, place, 'tapeName')
-    const note = say('note.noReels', { question: cutPlan.words.title })
-    return [{ what, quantity, unit: 'm', place, own: place !== null, note }]
-  })
+  [wholeRun(job), ...partRuns(job)]
+    .flatMap((run) => run ?? [])
+    .flatMap(({ place, lengthsM }) => {
+      if (!lengthsM || lengthsM.length === 0) return []
+      const quantity = lengthsM.reduce((sum, lengthM) => sum + lengthM, 0)
+      const what = named(say('material.tapeOf', { tape: tapeText(job, place) }), job, place, 'tapeName')
+      const note = say('note.noReels', { question: cutPlan.words.title })
+      return [{ what, quantity, unit: 'm', place, own: place !== null, note }]
+    })
 
 /** Volts, watts and colour of the tape at a place, as far as they are known. */
 function tapeText(job: CheckedJob, place: Place): string {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { checkJob } from '../../../src/jobs/check/board'
 import type { OpenJob } from '../../../src/jobs/log/job-view'
-import { jobSheet, notReadyText, paperOf } from '../../../src/jobs/sheet/job-sheet'
+import { jobSheet, notReadyText } from '../../../src/jobs/sheet/job-sheet'
 import type { JobSheet, Material } from '../../../src/jobs/sheet/sheet'
 import { questionById } from '../../../src/questions/registry'
 import { longHall, openJob, passage } from './sample-jobs'
@@ -112,14 +112,8 @@ describe('whether it may be handed over', () => {
 })
 
 describe('the paper', () => {
-  it('is the one asked for, else that of the job’s units', () => {
-    const [us, metric] = [sheetOf(longHall()), sheetOf(passage())]
-    expect([paperOf(undefined, us), paperOf(undefined, metric)]).toEqual(['letter', 'a4'])
-    expect([paperOf('a4', us), paperOf('letter', metric), paperOf('a3', metric)]).toEqual([
-      'a4',
-      'letter',
-      'a4',
-    ])
+  it('is the one that suits the units', () => {
+    expect([sheetOf(longHall()).paper, sheetOf(passage()).paper]).toEqual(['letter', 'a4'])
   })
 })
 
@@ -156,6 +150,14 @@ describe('materials', () => {
     expect(material?.quantity).toBeCloseTo(15 * 0.3048, 9)
     expect(material?.where).toBe(`Long hall 10' 0" (3.048 m), Stairs 5' 0" (1.524 m)`)
     expect(material?.note).toContain(questionById('cut-plan')?.words.title)
+  })
+
+  it('takes the tape of the whole job as all of it, where its parts come to less', () => {
+    const part = { where: 'Stairs', facts: { tapeLength: '5 ft' } }
+    const [more] = materialsNamed(sheetOf(jobOf({ ...tape, tapeLength: '20 ft' }, part)), 'tape')
+    expect(more?.quantity).toBeCloseTo(20 * 0.3048, 9)
+    const [less] = materialsNamed(sheetOf(jobOf({ ...tape, tapeLength: '3 ft' }, part)), 'tape')
+    expect(less?.quantity).toBeCloseTo(5 * 0.3048, 9)
   })
 
   it('counts cable by the planned route, the safe way', () => {
@@ -218,6 +220,21 @@ describe('materials', () => {
     // Each 10 % longer and 2 ft more: 13 + 35, and 7.5.
     expect(feet['Cable, driver to tape, 2 × 18 AWG']).toBeCloseTo(48, 6)
     expect(feet['Cable, driver to tape, 2 × 14 AWG']).toBeCloseTo(7.5, 6)
+  })
+
+  it('counts a cable for every part that is fed like the whole job, and none for the whole of it', () => {
+    const run = { tapeLength: '5 ft' }
+    const fed = { ...tape, feedDistance: '10 ft', gauge: '16 AWG' }
+    const sheet = sheetOf(jobOf(fed, { where: 'A', facts: run }, { where: 'B', facts: run }))
+    const [cable] = materialsNamed(sheet, 'cable')
+    // 10 ft with 10 % and 12 in at both ends is 13 ft, twice.
+    expect((cable?.quantity ?? 0) / 0.3048).toBeCloseTo(26, 6)
+    expect(cable?.where).toContain('A 13')
+  })
+
+  it('counts cable by its distance alone, where no tape is known', () => {
+    const [cable] = materialsNamed(sheetOf(jobOf({ feedDistance: '10 ft' })), 'cable')
+    expect((cable?.quantity ?? 0) / 0.3048).toBeCloseTo(13, 6)
   })
 
   it('says of cable without a size which question gives it', () => {

@@ -1,12 +1,13 @@
 import { join } from 'node:path'
 import { createApp } from './app/app'
-import { inBrackets, isLoopback, ownAddress } from './doors/addresses'
+import { inBrackets, isLoopback } from './doors/addresses'
 import { serveBuilt } from './doors/built-files'
 import { type DeviceBook, openDeviceBook } from './doors/device-book'
 import { doors } from './doors/doors'
 import { healthOf } from './doors/health'
 import { type Listener, openListener } from './doors/listener'
 import { openMetrics } from './doors/metrics'
+import { handedOn, reachedAt } from './doors/reach'
 import { openLog, reportTo } from './doors/request-log'
 import { keptSecret } from './doors/secret'
 import { readSettings, type Settings } from './doors/settings'
@@ -15,6 +16,7 @@ import { Unusable } from './doors/unusable'
 import { say } from './doors/words'
 import { jobLogFile } from './jobs/log/sqlite-file'
 import { openJobLog } from './jobs/log/sqlite-job-log'
+import { openShares } from './jobs/share/sqlite-shares'
 import { renderSheetPdf } from './sheet-pdf/sheet-pdf'
 
 /** The server's home: a listener, the job log in SQLite, and doors that stand between the two. */
@@ -28,11 +30,15 @@ async function start(settings: Settings): Promise<void> {
   const jobs = await openJobLog({ file: jobLogFile(process.env) })
   if (!jobs.ok) console.error(say('start.noLog', { why: jobs.message }))
 
+  const shares = jobs.ok ? await openShares({ file: jobLogFile(process.env) }) : jobs
+
   let isStopping = false
   const vitals = { log: jobs, book: lock?.book, folder: settings.data, isStopping: () => isStopping }
   const app = createApp({
     ...(jobs.ok ? { log: jobs.value } : {}),
     sheetPdf: renderSheetPdf,
+    ...(shares.ok ? { shares: shares.value } : {}),
+    publicAddress: (asked) => handedOn(settings, listener.port, asked),
     health: healthOf(vitals),
     report,
     doors: doors({ settings, log, metrics, lock }),
@@ -44,6 +50,7 @@ async function start(settings: Settings): Promise<void> {
     if (isStopping) return
     isStopping = true
     await listener.stop()
+    if (shares.ok) await shares.value.close()
     if (jobs.ok) await jobs.value.close()
     lock?.book.close()
     flush()
@@ -75,10 +82,8 @@ function greet(settings: Settings, port: number, book: DeviceBook | undefined): 
   const at = (host: string) => `http://${inBrackets(host)}:${port}`
   console.info(say('start.ready', { address: at(settings.host) }))
   if (!book) return
-  const { host, name, proxied } = settings
-  const isEverywhere = host === '0.0.0.0' || host === '::'
-  const own = at(name ?? (isEverywhere ? (ownAddress() ?? host) : host))
-  const address = proxied && name ? `https://${name}` : own
+  const { host, proxied } = settings
+  const address = reachedAt(settings, port)
   book.setAddress(address)
   if (!proxied && !isLoopback(host)) console.info(say('start.plain'))
   if (book.list(new Date()).length > 0) return

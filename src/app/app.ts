@@ -18,6 +18,9 @@ import { problem } from './problem'
 import { questionPages } from './question-pages'
 import { questionsApi } from './questions-api'
 import { readableForm } from './readable-form'
+import { sharePages } from './share-pages'
+import { keptToItself, sharedSheet } from './shared-sheet'
+import { sharesApi } from './shares-api'
 import { version } from './version'
 
 const self = ["'self'"]
@@ -55,6 +58,7 @@ const limitBody: MiddlewareHandler = (context, next) => {
  */
 export function createApp(home: Home = {}): Hono {
   const app = new Hono()
+  app.use('/s/*', keptToItself)
   app.use(
     secureHeaders({
       contentSecurityPolicy: {
@@ -101,6 +105,9 @@ export function createApp(home: Home = {}): Hono {
     for (const base of ['/jobs', '/api/jobs'] as const) app.route(base, jobSheets(home, home.log, base))
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', jobsApi(home.log))
+    app.route('/jobs', sharePages(home.log, home))
+    app.route('/api/jobs', sharesApi(home.log, home))
+    if (home.shares) app.route('/s', sharedSheet(home, home.log, home.shares))
   }
   app.route('/', conversationPages)
 

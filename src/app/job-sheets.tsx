@@ -4,7 +4,7 @@ import type { JobLog } from '../jobs/log/job-log'
 import { jobSheet } from '../jobs/sheet/job-sheet'
 import { materialsCsv } from '../jobs/sheet/materials-csv'
 import type { JobSheet, Paper } from '../jobs/sheet/sheet'
-import { JobSheetPage } from '../pages/job-sheet'
+import { JobSheetPage, type SheetLinks } from '../pages/job-sheet'
 import type { Home } from './home'
 import { problem } from './problem'
 import { openJob, refusedPage, refusedProblem } from './refused'
@@ -15,7 +15,8 @@ export function sheetOf(open: Parameters<typeof jobSheet>[0]): JobSheet {
   return jobSheet(open, checkJob(open.known), { at: new Date().toISOString(), version })
 }
 
-const paperOf = (context: Context, { paper }: JobSheet): Paper => {
+/** The paper that a request asks for, else the one that fits where the job is. */
+export const paperOf = (context: Context, { paper }: JobSheet): Paper => {
   const asked = context.req.query('paper')
   return asked === 'a4' || asked === 'letter' ? asked : paper
 }
@@ -66,29 +67,39 @@ export function jobSheets(home: Home, log: JobLog, base: '/jobs' | '/api/jobs'):
 
   routes.get(
     '/:id/sheet.pdf',
-    withSheet(async (context, sheet) => {
-      if (!home.sheetPdf) return problem(context, 404, 'This home makes no PDF. Print the page instead.')
-      const bytes = await home.sheetPdf(sheet, paperOf(context, sheet))
-      return context.body(bytes as Uint8Array<ArrayBuffer>, 200, {
-        'content-type': 'application/pdf',
-        'content-disposition': attached(sheet, 'pdf').replace('attachment', 'inline'),
-      })
-    }),
+    withSheet((context, sheet) => sheetAsPdf(context, home, sheet)),
   )
 
   return routes
 }
 
-function linksOf(context: Context, { sheetPdf }: Home): Parameters<typeof JobSheetPage>[0]['links'] {
+/** A sheet as a PDF to be looked at, where this home can make one. */
+export async function sheetAsPdf(context: Context, { sheetPdf }: Home, sheet: JobSheet): Promise<Response> {
+  if (!sheetPdf) return problem(context, 404, 'This home makes no PDF. Print the page instead.')
+  const bytes = await sheetPdf(sheet, paperOf(context, sheet))
+  return context.body(bytes as Uint8Array<ArrayBuffer>, 200, {
+    'content-type': 'application/pdf',
+    'content-disposition': attached(sheet, 'pdf').replace('attachment', 'inline'),
+  })
+}
+
+/** Where a sheet is found for each paper, and as a PDF for the one that is asked for. */
+export function papersOf(context: Context, { sheetPdf }: Home, page: string, pdf: string) {
+  const paper = context.req.query('paper')
+  return {
+    ...(sheetPdf ? { pdf: `${pdf}${paper ? `?${new URLSearchParams({ paper })}` : ''}` } : {}),
+    a4: `${page}?paper=a4`,
+    letter: `${page}?paper=letter`,
+  }
+}
+
+function linksOf(context: Context, home: Home): SheetLinks {
   const job = context.req.param('id') ?? ''
   const at = `/jobs/${job}/sheet`
-  const paper = context.req.query('paper')
   return {
     job: `/jobs/${job}`,
     json: `/api/jobs/${job}/sheet`,
     csv: `${at}.csv`,
-    ...(sheetPdf ? { pdf: `${at}.pdf${paper ? `?paper=${paper}` : ''}` } : {}),
-    a4: `${at}?paper=a4`,
-    letter: `${at}?paper=letter`,
+    ...papersOf(context, home, at, `${at}.pdf`),
   }
 }

@@ -208,7 +208,8 @@ const deedOf = ({ id: given, where: at }: { id?: string | undefined; where: stri
   where: at,
 })
 
-async function readBody<S extends z.ZodType>(
+/** A JSON body as its schema reads it, or the answer that says what is wrong with it. */
+export async function readBody<S extends z.ZodType>(
   context: Context,
   schema: S,
 ): Promise<{ body: z.output<S> } | Response> {

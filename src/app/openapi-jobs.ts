@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { portableSchema } from '../jobs/log/portable'
 import { jobBodies } from './jobs-api'
+import { sharePaths } from './openapi-shares'
 
 type Described = { status?: number; description: string; schema?: object }
 
@@ -129,4 +130,5 @@ export const jobPaths = {
   '/api/jobs/{id}/settle': {
     post: operation('settleContradiction', 'Says which of two values holds', job, bodyOf(jobBodies.settle)),
   },
+  ...sharePaths,
 }

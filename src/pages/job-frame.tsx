@@ -4,10 +4,16 @@ import { jobSay } from './job-words'
 import { Layout } from './layout'
 
 /** The pages of one job, in the order of its tabs. */
-const tabs = ['thread', 'board', 'facts', 'sheet'] as const
+const tabs = ['thread', 'board', 'facts', 'sheet', 'share'] as const
 export type JobTab = (typeof tabs)[number]
 
-const paths: Record<JobTab, string> = { thread: '', board: '/check', facts: '/facts', sheet: '/sheet' }
+const paths: Record<JobTab, string> = {
+  thread: '',
+  board: '/check',
+  facts: '/facts',
+  sheet: '/sheet',
+  share: '/share',
+}
 
 type JobFrameProps = { job: Pick<Job, 'id' | 'name' | 'place'>; tab: JobTab; children: Child }
 

@@ -43,7 +43,7 @@ export const JobSheetPage = ({ sheet, paper = sheet.paper, links }: JobSheetProp
     )
   }
   return (
-    <Layout title={say('runningHead', { title: sheetWords.title, job: name })}>
+    <Layout title={say('runningHead', { title: sheetWords.title, job: name })} alone>
       <h1>{name}</h1>
       {shown}
     </Layout>

@@ -21,6 +21,7 @@ const needs = {
   board: [],
   facts: [],
   sheet: [],
+  share: [],
   everywhere: [],
   forTheSheet: [],
   takeOut: [],

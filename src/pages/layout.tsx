@@ -1,8 +1,14 @@
 import { html } from 'hono/html'
 import type { PropsWithChildren } from 'hono/jsx'
 
+type LayoutProps = PropsWithChildren<{
+  title: string
+  /** A page for whoever has nothing but a link to it: it leads to no other, and keeps nothing on the phone. */
+  alone?: boolean
+}>
+
 /** What every page stands in: one column, the style, the small script that a page can do without. */
-export const Layout = ({ title, children }: PropsWithChildren<{ title: string }>) =>
+export const Layout = ({ title, alone = false, children }: LayoutProps) =>
   html`<!doctype html>${(
     <html lang="en">
       <head>
@@ -12,19 +18,25 @@ export const Layout = ({ title, children }: PropsWithChildren<{ title: string }>
         <title>{title}</title>
         <link rel="stylesheet" href="/style.css" />
         <link rel="icon" href="/icon.svg" type="image/svg+xml" />
-        <script src="/page.js" type="module" />
+        {alone ? null : <script src="/page.js" type="module" />}
       </head>
       <body>
         <a class="skip" href="#main">
           Skip to the content
         </a>
         <header class="top">
-          <a href="/" class="home">
-            Ladderside
-          </a>
-          <a href="/jobs" class="plain">
-            Jobs
-          </a>
+          {alone ? (
+            <span class="home">Ladderside</span>
+          ) : (
+            <>
+              <a href="/" class="home">
+                Ladderside
+              </a>
+              <a href="/jobs" class="plain">
+                Jobs
+              </a>
+            </>
+          )}
         </header>
         <main id="main" tabindex={-1}>
           {children}

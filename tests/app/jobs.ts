@@ -8,9 +8,9 @@ import type { JobLog } from '../../src/jobs/log/job-log'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 
 /** The app over a job log of its own, which is gone when the test file ends. */
-export async function appWithJobs(more: Omit<Home, 'log'> = {}) {
+export async function appWithJobs(more: Omit<Home, 'log'> = {}, at?: string) {
   const folder = mkdtempSync(join(tmpdir(), 'ladderside-app-'))
-  const opened = await openJobLog({ file: join(folder, 'jobs.sqlite') })
+  const opened = await openJobLog({ file: at ?? join(folder, 'jobs.sqlite') })
   if (!opened.ok) throw new Error(opened.message)
   const log: JobLog = opened.value
   afterAll(async () => {

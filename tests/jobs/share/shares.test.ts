@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process'
 import { readdirSync, readFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import Database from 'better-sqlite3'
@@ -10,7 +11,7 @@ import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { stateOf } from '../../../src/jobs/share/share'
 import { openShares } from '../../../src/jobs/share/sqlite-shares'
 import { newToken } from '../../../src/jobs/share/token'
-import { temporaryFolder } from '../log/built'
+import { built, temporaryFolder } from '../log/built'
 import { job, minute, value } from '../log/samples'
 
 const folder = temporaryFolder()
@@ -197,6 +198,23 @@ describe('a job that was shared', () => {
     const anew = value(await restored.create(jobId, { expiresAt: minute(60) }))
     expect(value(await restored.open(anew.token))?.jobId).toBe(jobId)
     await restored.close()
+  })
+})
+
+describe('several processes', () => {
+  it('open and see revoked what the others made', async () => {
+    const opener = await built('../share/opener.ts', folder)
+    const { file, shares, jobId, close } = await home()
+    const run = (...deed: string[]): string =>
+      execFileSync(process.execPath, [opener, file, ...deed], { encoding: 'utf8' }).trim()
+    const token = run('create', jobId)
+    const share = value(await shares.open(token))
+    expect(share?.jobId).toBe(jobId)
+    expect(run('open', token)).toBe(jobId)
+    value(await shares.revoke(share?.id ?? ''))
+    expect(run('open', token)).toBe('nothing')
+    expect(run('create', newId())).toMatch(/no job/)
+    await close()
   })
 })
 

@@ -64,7 +64,7 @@ const parameter = (known: Known, path: string): fc.Arbitrary<string> =>
       weight: path.includes('/jobs') ? 1 : 10,
       arbitrary: fc.constantFrom(...questions.map(({ id }) => id)),
     },
-    { weight: 2, arbitrary: hostileValue.map((value) => String(value)) },
+    { weight: 2, arbitrary: hostileValue.map((value) => textOf(value)) },
   )
 
 const encoded = (text: string): string => encodeURIComponent(whole(text))

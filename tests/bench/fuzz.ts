@@ -15,6 +15,7 @@ import { newId } from '../../src/jobs/log/identifier'
 import type { JobLog } from '../../src/jobs/log/job-log'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 import { questionById } from '../../src/questions/registry'
+import { renderSheetPdf } from '../../src/sheet-pdf/sheet-pdf'
 import { formatsOf } from './fuzz/formats'
 import { type Asked, type Known, origin, requestsFor } from './fuzz/requests'
 import type { Measured } from './measured'
@@ -45,7 +46,7 @@ type Home = {
 }
 
 /** A home with a job log and a list of devices of its own, one device of which is ours. */
-async function opened(reported: unknown[]): Promise<Home> {
+async function opened(report: (fault: unknown) => void): Promise<Home> {
   const folder = mkdtempSync(join(tmpdir(), 'ladderside-fuzz-'))
   const read = readSettings({ LADDERSIDE_DATA: folder, LADDERSIDE_LOCKED: '1' })
   const log = await openJobLog({ file: join(folder, 'jobs.sqlite') })
@@ -55,8 +56,9 @@ async function opened(reported: unknown[]): Promise<Home> {
   const makeApp = () =>
     createApp({
       log: log.value,
+      sheetPdf: renderSheetPdf,
       report(fault) {
-        reported.push(fault)
+        report(fault)
         reportTo(nowhere)(fault)
       },
       doors: doors({
@@ -125,10 +127,18 @@ async function send(app: Hono, { method, address, headers, body }: Asked, found:
     const answer = await app.fetch(request)
     await answer.arrayBuffer()
     found.byStatus.set(answer.status, (found.byStatus.get(answer.status) ?? 0) + 1)
-    if (answer.status >= 500) found.faults.push(`${answer.status}: ${told(method, address, body)}`)
+    if (answer.status >= 500) note(found, `${answer.status}: ${told(method, address, body)}`)
   } catch (error) {
-    found.faults.push(`${error}: ${told(method, address, body)}`)
+    note(found, `${error}: ${told(method, address, body)}`)
   }
+}
+
+const mostShown = 20
+
+/** Says at once what went wrong: the whole takes long. */
+function note({ faults }: Found, fault: string): void {
+  faults.push(fault)
+  if (faults.length <= mostShown) console.info(`  ${fault}`)
 }
 
 const told = (method: string, address: string, body: Asked['body']): string =>
@@ -175,7 +185,7 @@ async function readAll(home: Home, found: Found): Promise<void> {
       }
       console.info(`  ${name}: damaged and read ${runs} times`)
     } catch (error) {
-      found.faults.push(`${name}: ${error instanceof Error ? error.stack : error}`)
+      note(found, `${name}: ${error instanceof Error ? error.stack : error}`)
     }
   }
 }
@@ -203,11 +213,15 @@ async function smallFiles(
  */
 export async function benchFuzz(): Promise<Measured[]> {
   const found: Found = { faults: [], byStatus: new Map() }
-  const crash = (fault: unknown) => found.faults.push(`nobody caught ${fault}`)
-  const reported: unknown[] = []
+  const crash = (fault: unknown) => note(found, `nobody caught ${fault}`)
+  let reported = 0
+  const report = (fault: unknown) => {
+    reported += 1
+    if (reported <= mostShown) console.info(`  ${fault instanceof Error ? fault.stack : fault}`)
+  }
   process.on('uncaughtException', crash)
   process.on('unhandledRejection', crash)
-  const home = await opened(reported)
+  const home = await opened(report)
   try {
     const began = performance.now()
     const memory = await askAll(home, found)
@@ -219,9 +233,6 @@ export async function benchFuzz(): Promise<Measured[]> {
     )
     console.info(`  answers: ${statuses.map(([status, count]) => `${status}: ${count}`).join(', ')}`)
     console.info(`  memory in use, MB: ${memory.map((mb) => mb.toFixed(1)).join(' ')}`)
-    for (const fault of [...new Set(found.faults)].slice(0, 20)) console.info(`  ${fault}`)
-    for (const fault of reported.slice(0, 5))
-      console.info(`  ${fault instanceof Error ? fault.stack : fault}`)
     const warm = memory[warmLooks] ?? memory[0] ?? Number.NaN
     return [
       { name: 'requests sent', ratio: sent / requests, target: 1, is: 'at least' },

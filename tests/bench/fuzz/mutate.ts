@@ -98,7 +98,7 @@ function changed(value: unknown, changes: readonly Change[]): unknown {
     const places = placesOf(whole)
     const [parent, key] = places[at % places.length] ?? [whole, 'value']
     const object = parent as Record<string, unknown>
-    if (deed === 'put') object[key] = put
+    if (deed === 'put') object[key] = structuredClone(put)
     else if (deed === 'leave-out') delete object[key]
     else if (deed === 'nest') object[key] = [object[key]]
     else if (deed === 'rename')

@@ -492,5 +492,6 @@ const isIec = (raw: unknown): raw is object =>
 /** Does it all fit in this box? What is read, not only what is answered, differs under IEC. */
 export const boxFill: Question = {
   ...underNec,
-  answer: (raw) => (isIec(raw) ? underIec.answer(withoutClaim(raw)) : underNec.answer(raw)),
+  answer: (raw, remembered) =>
+    isIec(raw) ? underIec.answer(withoutClaim(raw), remembered) : underNec.answer(raw, remembered),
 }

@@ -606,4 +606,7 @@ function withRacewayClaimed(raw: unknown): unknown {
 }
 
 /** What hole, or what raceway, passes these cables? */
-export const holeFit: Question = { ...asked, answer: (raw) => asked.answer(withRacewayClaimed(raw)) }
+export const holeFit: Question = {
+  ...asked,
+  answer: (raw, remembered) => asked.answer(withRacewayClaimed(raw), remembered),
+}

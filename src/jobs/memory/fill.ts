@@ -71,41 +71,37 @@ const unfilled = (
     return ways.flat().filter((field) => !wanted.includes(field))
   })
 
-/** Leaves out, one round after the other, what the job filled in and the question then refuses. */
+/** Leaves out what the job filled in and the question then refuses, by itself or beside something given. */
 function withoutRefused(
   question: Question,
   given: Record<string, unknown>,
-  usable: Map<string, FactValue>,
+  usable: ReadonlyMap<string, FactValue>,
 ): Filled {
-  const filled = () => ({ ...Object.fromEntries(usable), ...given })
-  for (;;) {
-    const errors = faultsOf(question, filled())
-    const refused = errors.map((field) => field.split('.')[0] ?? '').filter((field) => usable.has(field))
-    const atOdds = refused.length > 0 ? refused : conflicting(question, filled(), usable, errors.length)
-    if (atOdds.length === 0) return { raw: filled(), remembered: new Set(usable.keys()) }
-    for (const field of atOdds) usable.delete(field)
+  const filledWith = (fields: Iterable<string>) => ({
+    ...Object.fromEntries([...fields].map((field) => [field, usable.get(field)])),
+    ...given,
+  })
+  const faults = (fields: Iterable<string>) => faultsOf(question, filledWith(fields))
+  const all = [...usable.keys()]
+  let kept = new Set(all)
+  if (faults(all).length > 0) {
+    // What must be there comes first: without it a question looks no further, and nothing else can be tried.
+    const needed = all.filter((field) => isNeeded(question, field))
+    const refused = new Set(faults(needed))
+    kept = new Set(needed.filter((field) => !refused.has(field)))
+    for (const field of all) {
+      if (isNeeded(question, field)) continue
+      if (faults([...kept, field]).length <= faults(kept).length) kept.add(field)
+    }
   }
+  return { raw: filledWith(kept), remembered: kept }
 }
 
+const isNeeded = (question: Question, field: string): boolean =>
+  question.inputs[field]?.need === 'required' || question.alternatives.flat(2).includes(field)
+
+/** The inputs that are at fault; none where the question can be answered. */
 const faultsOf = (question: Question, raw: Record<string, unknown>): string[] => {
   const answered = question.answer(raw)
-  return answered.ok ? [] : answered.errors.map(({ field }) => field)
-}
-
-/** What the job filled in and without which there is a fault less: it is at odds with something given. */
-function conflicting(
-  question: Question,
-  filled: Record<string, unknown>,
-  usable: ReadonlyMap<string, FactValue>,
-  faults: number,
-): string[] {
-  if (faults === 0) return []
-  // Without an input that must be there a question looks no further, which would count as fewer faults.
-  const needed = new Set(question.alternatives.flat(2))
-  const found = [...usable.keys()].find((field) => {
-    if (question.inputs[field]?.need === 'required' || needed.has(field)) return false
-    const { [field]: _, ...rest } = filled
-    return faultsOf(question, rest).length < faults
-  })
-  return found === undefined ? [] : [found]
+  return answered.ok ? [] : answered.errors.map(({ field }) => field.split('.')[0] ?? '')
 }

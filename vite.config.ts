@@ -12,6 +12,7 @@ export default defineConfig({
     rollupOptions: {
       input: {
         server: 'src/server.ts',
+        'sheet-printer': 'src/sheet-pdf/sheet-printer.ts',
         registry: 'src/questions/registry.ts',
         backup: 'src/jobs/log/backup-command.ts',
         demo: 'src/demo.ts',

@@ -17,7 +17,7 @@ import { say } from './doors/words'
 import { jobLogFile } from './jobs/log/sqlite-file'
 import { openJobLog } from './jobs/log/sqlite-job-log'
 import { openShares } from './jobs/share/sqlite-shares'
-import { renderSheetPdf } from './sheet-pdf/sheet-pdf'
+import { printingApart } from './sheet-pdf/printing-apart'
 
 /** The server's home: a listener, the job log in SQLite, and doors that stand between the two. */
 async function start(settings: Settings): Promise<void> {
@@ -36,7 +36,7 @@ async function start(settings: Settings): Promise<void> {
   const vitals = { log: jobs, book: lock?.book, folder: settings.data, isStopping: () => isStopping }
   const app = createApp({
     ...(jobs.ok ? { log: jobs.value } : {}),
-    sheetPdf: renderSheetPdf,
+    sheetPdf: printingApart(join(import.meta.dirname, 'sheet-printer.js')),
     ...(shares.ok ? { shares: shares.value } : {}),
     publicAddress: (asked) => handedOn(settings, listener.port, asked),
     health: healthOf(vitals),

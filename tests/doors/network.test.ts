@@ -3,6 +3,7 @@ import { Agent, get } from 'node:http'
 import { connect, type Socket } from 'node:net'
 import { networkInterfaces } from 'node:os'
 import { setTimeout as pause } from 'node:timers/promises'
+import { Hono } from 'hono'
 import { afterEach, describe, expect, it } from 'vitest'
 import { type Limits, type Listener, openListener, usualLimits } from '../../src/doors/listener'
 import { openMetrics } from '../../src/doors/metrics'
@@ -24,7 +25,7 @@ afterEach(async () => {
 async function listening(
   limits: Partial<Limits> = {},
   fetch?: Parameters<typeof openListener>[0]['fetch'],
-): Promise<{ port: number }> {
+): Promise<{ port: number; figures: () => Promise<string> }> {
   count += 1
   const { app } = standing(`${folder}/${count}`)
   const metrics = openMetrics(false)
@@ -32,7 +33,8 @@ async function listening(
   const opened = { fetch: fetch ?? app.fetch, host: '0.0.0.0', port: 0, proxied: false, metrics, limits: all }
   const listener = await openListener(opened)
   listeners.push(listener)
-  return { port: listener.port }
+  const shown = new Hono().get('/', metrics.show)
+  return { port: listener.port, figures: async () => (await shown.request('/')).text() }
 }
 
 async function connected(port: number, host = '127.0.0.1'): Promise<Socket> {
@@ -72,12 +74,10 @@ describe('who sends letter by letter', () => {
     const letters = setInterval(() => {
       for (const socket of slow) if (!socket.destroyed) socket.write('x')
     }, 50)
-    const began = Date.now()
     expect(await isHealthy(port)).toBe(true)
     for (const socket of slow) socket.resume()
     await closed
     clearInterval(letters)
-    expect(Date.now() - began).toBeLessThan(5000)
     expect(await isHealthy(port)).toBe(true)
   })
 
@@ -143,11 +143,12 @@ describe('who sends too much', () => {
   })
 
   it('[connections] gets no more of them than there are, and everybody else gets in again afterwards', async () => {
-    const { port } = await listening({ connections: 20 })
+    const { port, figures } = await listening({ connections: 20 })
     const all = await Promise.all(Array.from({ length: 20 }, () => connected(port)))
     const more = await connected(port)
     more.resume()
     await once(more, 'close')
+    expect(await figures()).toContain('ladderside_turned_away_total{why="too-many-connections"} 1')
     for (const socket of all) socket.destroy()
     await pause(100)
     expect(await isHealthy(port)).toBe(true)
@@ -172,13 +173,14 @@ describe('who sends too much', () => {
   })
 
   it('[pipelining] of thousands of requests on one connection is answered or turned away, and others get in', async () => {
-    const { port } = await listening()
+    const { port, figures } = await listening()
     const bytes = 'GET /healthz HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n'.repeat(3000)
     const flood = answerTo(port, bytes, 1000)
     expect(await isHealthy(port)).toBe(true)
     const statuses = [...(await flood).matchAll(/HTTP\/1\.1 (\d+)/g)].map(([, status]) => status)
     expect(new Set(statuses).size).toBeGreaterThan(0)
     expect(statuses.every((status) => status === '200' || status === '503')).toBe(true)
+    expect(await figures()).toContain('ladderside_waiting_requests 0')
     expect(await isHealthy(port)).toBe(true)
   })
 })

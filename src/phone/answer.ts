@@ -3,7 +3,7 @@ import { fileOf, isFile } from './files'
 import { type PhoneHome, phoneHome } from './home'
 import { phonePages } from './pages'
 import { asItArrives } from './request'
-import { askServer, hasSignal, patienceMs } from './signal'
+import { askServer, hasSignal, patienceMs, transferMs } from './signal'
 import { exchange, send, tell } from './synchronise'
 import { jobOfAddress, wayOf } from './ways'
 import { type FetchEvent, worker } from './worker-scope'
@@ -29,9 +29,9 @@ const pause = (ms: number): Promise<undefined> =>
 
 /** The server's page where it can be had and lacks nothing that was done here; otherwise this phone's. */
 async function serverFirst(event: FetchEvent, jobId: string | null): Promise<Response> {
-  const { request } = event
+  const request = event.request.clone()
   const home = await phoneHome()
-  const fromServer = await serversPage(request, home)
+  const fromServer = await serversPage(event.request, home)
   if (fromServer) {
     if (jobId) event.waitUntil(fetched(home, jobId))
     return fromServer
@@ -46,7 +46,8 @@ async function serversPage(request: Request, { kept }: PhoneHome): Promise<Respo
   const sent = await Promise.race([send(), pause(patienceMs)])
   if (sent?.reached !== 'all') return undefined
   try {
-    return await askServer(request, patienceMs)
+    // What is done must not be given up half-way: nobody would know whether it was done.
+    return await askServer(request, request.method === 'GET' ? patienceMs : transferMs)
   } catch {
     return undefined
   }

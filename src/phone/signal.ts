@@ -1,5 +1,7 @@
 /** How long the server may take to begin its answer before this phone answers by itself, in ms. */
 export const patienceMs = 3000
+/** The same where something is sent: over a poor signal that takes longer than anyone waits for a page. */
+export const transferMs = 30_000
 /** How long one failure counts, in ms: nobody waits for the same dead signal at every page. */
 const lostForMs = 10_000
 

@@ -1,12 +1,10 @@
 import { fetchNewest } from '../jobs/sync/fetch-jobs'
 import { type AskServer, type Reached, sendWaiting } from '../jobs/sync/send'
 import { phoneHome } from './home'
-import { askServer, hasSignal } from './signal'
+import { askServer, hasSignal, transferMs } from './signal'
 import { heldBy, type PhoneState, sentenceOf } from './state'
 import { worker } from './worker-scope'
 
-/** A whole batch over a poor signal takes longer than anyone waits for a page. */
-const transferMs = 30_000
 /** How often the jobs touched last are looked at, in ms. */
 const newsEveryMs = 60_000
 

@@ -4,7 +4,7 @@ export type Way =
   | 'file'
   /** Answered here, at once: the same code, so the same answer. */
   | 'here'
-  /** What several may have added to: the server's answer, or else this phone's. */
+  /** What several may have added to, or the server alone can do: its answer, or else this phone's. */
   | 'server-first'
   /** Something is done: here first, so that it is done once, and then told to the server. */
   | 'here-first'
@@ -19,6 +19,8 @@ export type Asked = { method: string; url: URL; navigates: boolean }
 const answeredHere =
   /^\/($|ask$|q\/|compare\/|style\.css$|icon\.svg$|manifest\.webmanifest$|openapi\.json$|api\/(ask$|compare\/|questions($|\/)))/
 const jobs = /^\/(api\/)?jobs($|\/)/
+/** What only the server can do: links that others can open. */
+const shares = /^\/(api\/)?jobs\/[^/]+\/shares?($|\/)/
 /** What phones and the server exchange. */
 const exchanged = '/api/jobs/writes'
 
@@ -33,7 +35,7 @@ export function wayOf({ method, url, navigates }: Asked, isFile: (path: string) 
   if (isFile(pathname)) return 'file'
   if (pathname === exchanged) return 'elsewhere'
   if (/^\/phone($|\/)/.test(pathname)) return reads || !navigates ? 'phone' : 'elsewhere'
-  if (jobs.test(pathname)) return reads ? 'server-first' : doneBy(navigates)
+  if (jobs.test(pathname)) return reads ? 'server-first' : doneBy(navigates, pathname)
   if (!answeredHere.test(pathname)) return 'elsewhere'
   if (reads) return url.searchParams.has('job') ? 'server-first' : 'here'
   return 'here-first'
@@ -43,7 +45,10 @@ export function wayOf({ method, url, navigates }: Asked, isFile: (path: string) 
  * A form sent by the browser itself may come from another site, and only the server is told so: what it would do to
  * jobs is left to the server.
  */
-const doneBy = (navigates: boolean): Way => (navigates ? 'elsewhere' : 'here-first')
+function doneBy(navigates: boolean, pathname: string): Way {
+  if (navigates) return 'elsewhere'
+  return shares.test(pathname) ? 'server-first' : 'here-first'
+}
 
 /** The job that an address is about. */
 export const jobOfAddress = ({ pathname, searchParams }: URL): string | null =>

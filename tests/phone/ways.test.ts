@@ -26,6 +26,7 @@ describe('how the phone meets a request', () => {
     [`GET /q/feed-gauge?job=${id}`, 'server-first'],
     [`POST /jobs/${id}/ask`, 'here-first'],
     [`POST /api/jobs/${id}/facts`, 'here-first'],
+    [`POST /jobs/${id}/shares`, 'server-first'],
     ['POST /api/jobs/writes', 'elsewhere'],
     ['GET /healthz', 'elsewhere'],
     ['GET /phone.js', 'elsewhere'],

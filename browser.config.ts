@@ -1,11 +1,20 @@
 import { defineConfig } from 'vite'
+import { compressed } from './compressed.config.ts'
+import { prompts } from './prompts.config.ts'
+import { versions } from './versions.config.ts'
 
-/** The script of the pages, as one small file. */
+/** What a phone loads: the small script of the pages, the app as a service worker, the icons. One file each. */
 export default defineConfig({
+  plugins: [prompts(false), versions(), compressed()],
+  publicDir: 'src/pages/public',
   build: {
     outDir: 'dist/browser',
     target: 'es2022',
-    rollupOptions: { input: { page: 'src/page.ts' }, output: { entryFileNames: '[name].js', format: 'es' } },
+    rollupOptions: {
+      input: { page: 'src/page.ts', phone: 'src/phone.ts' },
+      output: { entryFileNames: '[name].js', format: 'es' },
+    },
+    chunkSizeWarningLimit: 2000,
     modulePreload: false,
   },
 })

@@ -25,14 +25,19 @@ export function compilePrompts(
   return { file, content: document.toJS() as unknown, lines }
 }
 
-/** Vite plugin: `import words from '…/prompts/en/x.yaml'`, for the server, the browser and the tests alike. */
-export function prompts(): Plugin {
+/**
+ * Vite plugin: `import words from '…/prompts/en/x.yaml'`, for the server, the browser and the tests alike.
+ *
+ * @param withLines whether faults can name their line; what a phone loads has been checked before
+ */
+export function prompts(withLines = true): Plugin {
   return {
     name: 'prompts',
     transform(code, id) {
       const path = id.split('?')[0] ?? id
       if (!path.endsWith('.yaml')) return null
       const compiled = compilePrompts(code, relative(process.cwd(), path))
+      if (!withLines) compiled.lines = {}
       return { code: `export default ${JSON.stringify(compiled)}`, map: null }
     },
   }

@@ -29,12 +29,17 @@ function queryOf(form: HTMLFormElement, submitter: HTMLElement | null): URL {
   return url
 }
 
-/** A form that carries the thread. */
-const postOf = (form: HTMLFormElement, submitter: HTMLElement | null): Request =>
-  new Request(form.action, {
-    method: 'POST',
-    body: new URLSearchParams([...new FormData(form, submitter)] as [string, string][]),
-  })
+/** A form that carries something: the thread, a fact, a file. */
+function postOf(form: HTMLFormElement, submitter: HTMLElement | null): Request {
+  const data = new FormData(form, submitter)
+  const carriesFile = form.enctype === 'multipart/form-data'
+  const body = carriesFile ? data : new URLSearchParams([...data] as [string, string][])
+  return new Request(form.action, { method: 'POST', body })
+}
+
+/** Whether a form was answered with another page. A worker between the two may hide that it was led there. */
+const hasMoved = ({ action }: HTMLFormElement, { redirected, url }: Response): boolean =>
+  redirected || url !== action.split('#')[0]
 
 const carriedThread = (): HTMLInputElement | null => document.querySelector('.composer [name=thread]')
 
@@ -45,14 +50,14 @@ const keepThread = (): void => {
 
 document.addEventListener('submit', (event) => {
   const form = event.target
-  if (!(form instanceof HTMLFormElement) || form.enctype === 'multipart/form-data') return
+  if (!(form instanceof HTMLFormElement)) return
   event.preventDefault()
   const { hash } = new URL(form.action)
   const url = form.method === 'get' ? queryOf(form, event.submitter) : undefined
   swap(url ? new Request(url) : postOf(form, event.submitter)).then(
     (response) => {
       if (url) history.pushState(null, '', url)
-      else if (response.redirected) history.pushState(null, '', response.url)
+      else if (hasMoved(form, response)) history.pushState(null, '', response.url)
       else keepThread()
       land(hash)
     },
@@ -77,3 +82,43 @@ async function resumeThread(): Promise<void> {
 }
 
 resumeThread().catch(() => sessionStorage.removeItem(threadKey))
+
+/** What the phone's own app tells of itself (src/phone/synchronise.ts). */
+type Told = { sentence: string; attention: boolean; waiting: number }
+
+const sendEveryMs = 60_000
+let sendLater: ReturnType<typeof setTimeout> | undefined
+
+function show({ sentence, attention, waiting }: Told): void {
+  const [kept, banner] = [document.getElementById('kept'), document.getElementById('attention')]
+  if (kept) kept.textContent = sentence
+  const link = document.createElement('a')
+  link.href = '/phone'
+  link.textContent = sentence
+  if (banner?.textContent !== (attention ? sentence : ''))
+    banner?.replaceChildren(...(attention ? [link] : []))
+  clearTimeout(sendLater)
+  if (waiting === 0) return
+  sendLater = setTimeout(send, sendEveryMs)
+  // What waits must outlast a browser that makes room.
+  navigator.storage?.persist?.().catch(() => undefined)
+}
+
+/** Has the phone send what waits and fetch what is new; it tells how that went. */
+const send = (): Promise<unknown> =>
+  fetch('/phone/send', { method: 'POST', redirect: 'manual' }).catch(() => undefined)
+
+/** Once the page is there, the app itself comes onto the phone, so that it needs no signal the next time. */
+async function moveIn(): Promise<void> {
+  const { serviceWorker } = navigator
+  serviceWorker.addEventListener('message', ({ data }) => show(data as Told))
+  serviceWorker.addEventListener('controllerchange', send)
+  addEventListener('online', send)
+  await serviceWorker.register('/phone.js')
+  if (serviceWorker.controller) await send()
+}
+
+if ('serviceWorker' in navigator) {
+  // A browser that lets nothing be kept still shows every page.
+  addEventListener('load', () => moveIn().catch(() => undefined))
+}

@@ -30,12 +30,17 @@ export const openPhone = (
     isMobile: true,
   })
 
-/** The built server in a process of its own, on a free port, with jobs of its own; `stop` ends it. */
+/**
+ * The built server in a process of its own, on a free port, with jobs of its own; `stop` ends it.
+ *
+ * @param script the server; another one than the build's for tests of an update
+ */
 export async function startServer(
   environment: Record<string, string> = {},
+  script = 'dist/server.js',
 ): Promise<{ address: string; process: ChildProcess; stop: () => void }> {
   const data = await mkdtemp(join(tmpdir(), 'ladderside-data-'))
-  const child = spawn(process.execPath, ['dist/server.js'], {
+  const child = spawn(process.execPath, [script], {
     env: { ...process.env, PORT: '0', HOST: '127.0.0.1', LADDERSIDE_DATA: data, ...environment },
     stdio: ['ignore', 'pipe', 'inherit'],
   })

@@ -13,6 +13,7 @@ import type { Home } from './home'
 import { jobPages } from './job-pages'
 import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
+import { manifest } from './manifest'
 import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
@@ -21,6 +22,7 @@ import { readableForm } from './readable-form'
 import { sharePages } from './share-pages'
 import { keptToItself, sharedSheet } from './shared-sheet'
 import { sharesApi } from './shares-api'
+import { syncApi } from './sync-api'
 import { version } from './version'
 
 const self = ["'self'"]
@@ -32,12 +34,12 @@ const limitStream = bodyLimit({
   onError: (context) => problem(context, 413, 'The body is over 64 kB.'),
 })
 
-/** A job's file holds a whole thread with its answers. */
+/** A job's file holds a whole thread with its answers, and what a phone sends may be as much. */
 const limitFile = bodyLimit({
   maxSize: 16 * 1024 * 1024,
   onError: (context) => problem(context, 413, 'The file is over 16 MB.'),
 })
-const fileRoutes = new Set(['/jobs/import', '/api/jobs/import'])
+const fileRoutes = new Set(['/jobs/import', '/api/jobs/import', '/api/jobs/writes'])
 
 /**
  * Refuses a body over 64 kB. A length that is told is enough to go by, since the listener reads no further; only a
@@ -99,11 +101,15 @@ export function createApp(home: Home = {}): Hono {
   app.get('/icon.svg', etag(), (context) =>
     context.body(icon, 200, { 'content-type': 'image/svg+xml; charset=utf-8' }),
   )
+  app.get('/manifest.webmanifest', etag(), (context) =>
+    context.json(manifest, 200, { 'content-type': 'application/manifest+json' }),
+  )
   app.route('/q', questionPages(home))
   app.route('/compare', comparePages(home))
   if (home.log) {
     for (const base of ['/jobs', '/api/jobs'] as const) app.route(base, jobSheets(home, home.log, base))
     app.route('/jobs', jobPages(home.log))
+    app.route('/api/jobs', syncApi(home.log))
     app.route('/api/jobs', jobsApi(home.log))
     app.route('/jobs', sharePages(home.log, home))
     app.route('/api/jobs', sharesApi(home.log, home))

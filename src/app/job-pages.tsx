@@ -7,6 +7,7 @@ import { newId } from '../jobs/log/identifier'
 import type { Entry, FactValue, State } from '../jobs/log/job'
 import type { JobLog } from '../jobs/log/job-log'
 import { knownBefore, type OpenJob } from '../jobs/log/job-view'
+import { momentAfter } from '../jobs/log/moment'
 import { portableText } from '../jobs/log/portable'
 import type { Outcome } from '../jobs/log/refusal'
 import { factLabel, printFact, readFact } from '../jobs/memory/fact-book'
@@ -34,8 +35,6 @@ import {
 import { openJob, refusedPage } from './refused'
 import { longestLine } from './reply'
 
-const now = (): string => new Date().toISOString()
-
 /** A form's fields; a field that came more than once or as a file counts as empty. */
 type Form = (name: string) => string
 
@@ -48,7 +47,11 @@ async function readForm(context: Context): Promise<Form> {
 const whereOf = (form: Form): string | null => form('newPart').trim() || form('where').trim() || null
 
 /** The id that the form carries, so that sending it twice does nothing twice; a new one where it carries none. */
-const deedOf = (form: Form): Deed => ({ id: form('id') || newId(), at: now(), where: whereOf(form) })
+const deedOf = (form: Form, { job }: OpenJob): Deed => ({
+  id: form('id') || newId(),
+  at: momentAfter(job.touchedAt),
+  where: whereOf(form),
+})
 
 const pathOf = ({ job }: OpenJob, page = '', where: string | null = null): string =>
   `/jobs/${job.id}${page}${where === null ? '' : `?${new URLSearchParams({ where })}`}`
@@ -83,7 +86,7 @@ export function jobPages(log: JobLog): Hono {
     }
     const there = await log.readJob(id)
     if (there.ok) return context.redirect(pathOf(there.value), 303)
-    const created = await log.createJob({ id, name, place, createdAt: now() })
+    const created = await log.createJob({ id, name, place, createdAt: momentAfter() })
     return created.ok ? context.redirect(`/jobs/${id}`, 303) : refusedPage(context, created)
   })
 
@@ -107,7 +110,7 @@ export function jobPages(log: JobLog): Hono {
     '/:id/ask',
     withJob(async (context, open) => {
       const form = await readForm(context)
-      const deed = deedOf(form)
+      const deed = deedOf(form, open)
       const act = form('picked') ? readPicked(form('picked')) : form('text')
       if (typeof act === 'string' && act.length > longestLine) {
         const fault = sharedSay('reply.tooLong', { most: String(longestLine) })
@@ -123,7 +126,7 @@ export function jobPages(log: JobLog): Hono {
     '/:id/entries',
     withJob(async (context, open) => {
       const form = await readForm(context)
-      const deed = deedOf(form)
+      const deed = deedOf(form, open)
       const picked = readPicked(
         JSON.stringify({ question: form('question'), inputs: parsed(form('inputs')) }),
       )
@@ -146,7 +149,7 @@ export function jobPages(log: JobLog): Hono {
       const contradiction =
         entry && openContradictions(open, entry).find(({ field }) => field === form('field'))
       if (!entry || !which || !contradiction) return context.redirect(pathOf(open), 303)
-      const settled = await settle(log, open, entry, contradiction, which, now())
+      const settled = await settle(log, open, entry, contradiction, which, momentAfter(open.job.touchedAt))
       return thenThread(context, open, settled, readingOf(entry)?.where ?? null)
     }),
   )
@@ -160,7 +163,7 @@ export function jobPages(log: JobLog): Hono {
     '/:id/facts',
     withJob(async (context, open) => {
       const form = await readForm(context)
-      const deed = deedOf(form)
+      const deed = deedOf(form, open)
       const field = form('field')
       const typed = form('chosen') ? parsed(form('chosen')) : typedValue(form('value'))
       const units = open.known.some((known) => known.field === 'units' && known.current?.value === 'metric')
@@ -181,7 +184,7 @@ export function jobPages(log: JobLog): Hono {
     '/:id/forget',
     withJob(async (context, open) => {
       const form = await readForm(context)
-      const forgot = await forget(log, open, form('field'), whereOf(form), now())
+      const forgot = await forget(log, open, form('field'), whereOf(form), momentAfter(open.job.touchedAt))
       return forgot.ok ? context.redirect(pathOf(open, '/facts'), 303) : refusedPage(context, forgot)
     }),
   )
@@ -197,7 +200,7 @@ export function jobPages(log: JobLog): Hono {
         notes: form('notes'),
         ...(isState(form('state')) ? { state: form('state') as State } : {}),
       }
-      const { id, at } = deedOf(form)
+      const { id, at } = deedOf(form, open)
       const done = open.changes.some((change) => change.id === id)
       const changed = done ? undefined : await log.changeJob({ id, jobId: open.job.id, at, set })
       return changed === undefined || changed.ok

@@ -5,6 +5,7 @@ import { newId } from '../jobs/log/identifier'
 import { factSchema } from '../jobs/log/job'
 import type { JobLog, PageInput } from '../jobs/log/job-log'
 import type { OpenJob } from '../jobs/log/job-view'
+import { momentAfter } from '../jobs/log/moment'
 import { readFact } from '../jobs/memory/fact-book'
 import { jobSay } from '../pages/job-words'
 import { flattenInputs } from '../questions/common/question'
@@ -12,8 +13,6 @@ import { askInJob, forget, openContradictions, readingOf, settle, settlements, t
 import { problem } from './problem'
 import { openJob, refusedProblem } from './refused'
 import { longestLine } from './reply'
-
-const now = (): string => new Date().toISOString()
 
 const id = z.uuidv7().optional().describe('made by the client, so that a repeated request is known as one')
 const where = z.string().min(1).max(200).nullable().default(null).describe('the part; null: the whole job')
@@ -94,7 +93,7 @@ export function jobsApi(log: JobLog): Hono {
     const jobId = given ?? newId()
     const there = await log.readJob(jobId)
     if (there.ok) return context.json(there.value)
-    const created = await log.createJob({ id: jobId, ...job, createdAt: now() })
+    const created = await log.createJob({ id: jobId, ...job, createdAt: momentAfter() })
     if (!created.ok) return refusedProblem(context, created)
     context.status(201)
     context.header('location', `/api/jobs/${jobId}`)
@@ -127,7 +126,12 @@ export function jobsApi(log: JobLog): Hono {
     '/:id/changes',
     withBody(jobBodies.changes, async (context, { job, changes }, { id: given, ...set }) => {
       if (given && changes.some((change) => change.id === given)) return opened(context, job.id)
-      const changed = await log.changeJob({ id: given ?? newId(), jobId: job.id, at: now(), set })
+      const changed = await log.changeJob({
+        id: given ?? newId(),
+        jobId: job.id,
+        at: momentAfter(job.touchedAt),
+        set,
+      })
       return changed.ok ? opened(context, job.id) : refusedProblem(context, changed)
     }),
   )
@@ -155,7 +159,7 @@ export function jobsApi(log: JobLog): Hono {
   api.post(
     '/:id/ask',
     withBody(jobBodies.ask, async (context, open, body) =>
-      asked(context, open.job.id, await askInJob(log, open, body.text, deedOf(body))),
+      asked(context, open.job.id, await askInJob(log, open, body.text, deedOf(body, open))),
     ),
   )
 
@@ -163,7 +167,7 @@ export function jobsApi(log: JobLog): Hono {
     '/:id/entries',
     withBody(jobBodies.entries, async (context, open, body) => {
       const act = { question: body.question, inputs: flattenInputs(body.inputs) }
-      return asked(context, open.job.id, await askInJob(log, open, act, deedOf(body)))
+      return asked(context, open.job.id, await askInJob(log, open, act, deedOf(body, open)))
     }),
   )
 
@@ -173,7 +177,7 @@ export function jobsApi(log: JobLog): Hono {
       const entry = open.thread.find((each) => each.id === entryId)
       const contradiction = entry && openContradictions(open, entry).find((each) => each.field === field)
       if (!entry || !contradiction) return opened(context, open.job.id)
-      const settled = await settle(log, open, entry, contradiction, which, now())
+      const settled = await settle(log, open, entry, contradiction, which, momentAfter(open.job.touchedAt))
       return settled.ok ? opened(context, open.job.id) : refusedProblem(context, settled)
     }),
   )
@@ -186,7 +190,7 @@ export function jobsApi(log: JobLog): Hono {
         const errors = [{ field: 'value', message: read.message || jobSay('noSuchFact') }]
         return problem(context, 422, 'This cannot be read as a fact.', errors)
       }
-      const told = await tell(log, open, { field: body.field, value: read.value }, deedOf(body))
+      const told = await tell(log, open, { field: body.field, value: read.value }, deedOf(body, open))
       return told.ok ? opened(context, open.job.id) : refusedProblem(context, told)
     }),
   )
@@ -194,7 +198,7 @@ export function jobsApi(log: JobLog): Hono {
   api.post(
     '/:id/forget',
     withBody(jobBodies.forget, async (context, open, body) => {
-      const forgot = await forget(log, open, body.field, body.where, now())
+      const forgot = await forget(log, open, body.field, body.where, momentAfter(open.job.touchedAt))
       return forgot.ok ? opened(context, open.job.id) : refusedProblem(context, forgot)
     }),
   )
@@ -202,9 +206,12 @@ export function jobsApi(log: JobLog): Hono {
   return api
 }
 
-const deedOf = ({ id: given, where: at }: { id?: string | undefined; where: string | null }) => ({
+const deedOf = (
+  { id: given, where: at }: { id?: string | undefined; where: string | null },
+  { job }: OpenJob,
+) => ({
   id: given ?? newId(),
-  at: now(),
+  at: momentAfter(job.touchedAt),
   where: at,
 })
 

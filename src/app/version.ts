@@ -1,7 +1,6 @@
-import manifest from '../../package.json'
+import { version } from '../pages/version'
 
-/** The version that answers, pages and sheets show. */
-export const version: string = manifest.version
+export { version }
 
 /** What makes an answer: the calculators with their words, and the tables (digests by versions.config.ts). */
 export const madeBy = {

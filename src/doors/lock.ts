@@ -11,7 +11,8 @@ const open: readonly string[] = [
   '/pair', // how one gets in
   '/style.css', // what the pairing page is dressed in
   '/icon.svg',
-  '/manifest.webmanifest', // a browser asks for it without cookies
+  '/manifest.webmanifest', // a browser asks for it and for its icons without cookies
+  '/icons/',
   '/s/', // sheets that somebody shared by a link of their own
 ]
 

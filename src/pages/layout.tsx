@@ -1,5 +1,6 @@
 import { html } from 'hono/html'
 import type { PropsWithChildren } from 'hono/jsx'
+import { version } from './version'
 
 type LayoutProps = PropsWithChildren<{
   title: string
@@ -7,7 +8,10 @@ type LayoutProps = PropsWithChildren<{
   alone?: boolean
 }>
 
-/** What every page stands in: one column, the style, the small script that a page can do without. */
+/**
+ * What every page stands in: one column, the style, the small script that a page can do without. That script writes
+ * into `attention` and `kept` what a phone has to say about itself.
+ */
 export const Layout = ({ title, alone = false, children }: LayoutProps) =>
   html`<!doctype html>${(
     <html lang="en">
@@ -18,7 +22,13 @@ export const Layout = ({ title, alone = false, children }: LayoutProps) =>
         <title>{title}</title>
         <link rel="stylesheet" href="/style.css" />
         <link rel="icon" href="/icon.svg" type="image/svg+xml" />
-        {alone ? null : <script src="/page.js" type="module" />}
+        {alone ? null : (
+          <>
+            <link rel="manifest" href="/manifest.webmanifest" />
+            <link rel="apple-touch-icon" href="/icons/ladderside-180.png" />
+            <script src="/page.js" type="module" />
+          </>
+        )}
       </head>
       <body>
         <a class="skip" href="#main">
@@ -38,9 +48,15 @@ export const Layout = ({ title, alone = false, children }: LayoutProps) =>
             </>
           )}
         </header>
+        <div id="attention" class="attention" role="status" />
         <main id="main" tabindex={-1}>
           {children}
         </main>
+        <footer class="foot">
+          <p>
+            Ladderside {version} <span id="kept" />
+          </p>
+        </footer>
       </body>
     </html>
   )}`

@@ -132,6 +132,15 @@ export type Fact = z.infer<typeof factSchema>
 export type Withdrawal = z.infer<typeof withdrawalSchema>
 export type Entry = z.infer<typeof entrySchema>
 
+/** What a kept record of each kind must say. */
+export const recordSchemas = {
+  job: createdSchema,
+  change: changeSchema,
+  entry: entrySchema,
+  fact: factSchema,
+  withdrawal: withdrawalSchema,
+} satisfies Record<string, z.ZodType>
+
 /** One thing added to the log; nothing else ever happens to it. */
 export const writeSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('job'), record: createdSchema }),
@@ -144,6 +153,7 @@ export type Write = z.infer<typeof writeSchema>
 /** A write as it may come in, before what may be left out is filled in. */
 export type WriteInput = z.input<typeof writeSchema>
 export type Kind = Write['kind']
+export type RecordOf<K extends Kind> = { [W in Write as W['kind']]: W['record'] }[K]
 
 /** All that the log has of one job, each list from the oldest to the newest. */
 export type JobRecords = {
@@ -165,6 +175,8 @@ export const summarySchema = z.strictObject({
   touchedAt: momentSchema,
   /** How many entries its thread has. */
   entries: z.int().min(0),
+  /** How many records it has in all. As none is ever taken away, another log that has as many has the same. */
+  records: z.int().min(1),
 })
 export type JobSummary = z.infer<typeof summarySchema>
 

@@ -37,6 +37,13 @@ export const refused = (refusal: Refusal): Refused => ({
   message: messageOf(refusal),
 })
 
+/** Carries a refusal out of a transaction, which is rolled back on the way. */
+export class Stop extends Error {
+  constructor(readonly refused: Refused) {
+    super(refused.message)
+  }
+}
+
 /** What zod found, as a refusal that names every faulty part. */
 export const invalid = ({ issues }: ZodError): Refused =>
   refused({

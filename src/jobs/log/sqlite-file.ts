@@ -4,8 +4,7 @@ import Database from 'better-sqlite3'
 import { newId } from './identifier'
 import jobLogMigration from './migrations/0001-job-log.sql?raw'
 import shareMigration from './migrations/0002-share.sql?raw'
-import { refused } from './refusal'
-import { Stop } from './sqlite-refusal'
+import { refused, Stop } from './refusal'
 
 /** What tells the files of one kind from all others, and how they come to be. */
 export type FileKind = {

@@ -1,9 +1,10 @@
 import type Database from 'better-sqlite3'
-import { contentOf, type JobRecords, type JobSummary, type Kind, type Write } from './job'
+import { contentOf, type JobRecords, type JobSummary, type Kind, type RecordOf, type Write } from './job'
 import { type JobLog, type JobStore, jobLogOver, type Page, type Written } from './job-log'
-import { type Outcome, refused } from './refusal'
+import { jobOf, needsOf } from './needs'
+import { type Outcome, refused, Stop } from './refusal'
 import { type Opening, openDatabase } from './sqlite-file'
-import { attempt, Stop } from './sqlite-refusal'
+import { attempt } from './sqlite-refusal'
 import { readRecord, readSummaryRow, rowOf } from './sqlite-rows'
 
 /**
@@ -55,10 +56,13 @@ const workOutAnew = `
     max(job.created_at, ${latest('change')}, ${latest('entry')}, ${latest('fact')}, ${latest('withdrawal')})
   from job where job.id = ?`
 
+const countOf = (kind: Kind): string => `(select count(*) from ${kind} where job_id = job.id)`
+
 /** The jobs from the one touched last on; the index that fits is there with a state and without. */
 const listFrom = ({ state, after }: Page): string => `
   select job_now.job_id as id, job_now.name, job_now.place, job_now.state, job.created_at, job_now.touched_at,
-    (select count(*) from entry where entry.job_id = job_now.job_id) as entries
+    ${countOf('entry')} as entries,
+    1 + ${(['change', 'entry', 'fact', 'withdrawal'] as const).map(countOf).join(' + ')} as records
   from job_now join job on job.id = job_now.job_id
   where true
     ${state ? 'and job_now.state = :state' : ''}
@@ -134,21 +138,8 @@ class Records {
   }
 }
 
-type RecordOf<K extends Kind> = { [W in Write as W['kind']]: W['record'] }[K]
-
 const notFound = (kind: Kind, id: string): never => {
   throw new Stop(refused({ reason: 'not-found', kind, id }))
-}
-
-const jobOf = (write: Write): string => (write.kind === 'job' ? write.record.id : write.record.jobId)
-
-/** What must be there, in the same job, before a write. */
-function needsOf(write: Write): [Kind, string][] {
-  if (write.kind === 'job') return []
-  const job: [Kind, string] = ['job', write.record.jobId]
-  if (write.kind === 'withdrawal') return [job, ['fact', write.record.factId]]
-  const entryId = write.kind === 'fact' ? write.record.provenance.entryId : null
-  return entryId === null ? [job] : [job, ['entry', entryId]]
 }
 
 /** Reads a row by its schema: one that does not fit was not written by us. */

@@ -1,14 +1,7 @@
 import { accessSync, constants, statfsSync } from 'node:fs'
 import { dirname } from 'node:path'
 import Database from 'better-sqlite3'
-import { done, type Outcome, type Refusal, type Refused, refused } from './refusal'
-
-/** Carries a refusal out of a transaction, which is rolled back on the way. */
-export class Stop extends Error {
-  constructor(readonly refused: Refused) {
-    super(refused.message)
-  }
-}
+import { done, type Outcome, type Refusal, type Refused, refused, Stop } from './refusal'
 
 /** Less than SQLite needs to write anything at all. */
 const nearlyNothingBytes = 64 * 1024

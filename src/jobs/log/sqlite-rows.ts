@@ -1,15 +1,6 @@
 import { createHash } from 'node:crypto'
 import { z } from 'zod'
-import {
-  changeSchema,
-  createdSchema,
-  entrySchema,
-  factSchema,
-  type Kind,
-  summarySchema,
-  type Write,
-  withdrawalSchema,
-} from './job'
+import { type Kind, recordSchemas, summarySchema, type Write } from './job'
 
 /** A row as SQLite gives it, before anything is known about it. */
 type Row = Readonly<Record<string, unknown>>
@@ -43,14 +34,6 @@ const recordOfRow: Record<Kind, (row: Row) => unknown> = {
   },
   withdrawal: ({ job_id: jobId, fact_id: factId, ...same }) => ({ ...same, jobId, factId }),
 }
-
-const recordSchemas = {
-  job: createdSchema,
-  change: changeSchema,
-  entry: entrySchema,
-  fact: factSchema,
-  withdrawal: withdrawalSchema,
-} satisfies Record<Kind, z.ZodType>
 
 /**
  * A digest of what a row says. SQLite's own check does not see a byte that changed within a text; this does.

@@ -1,3 +1,4 @@
+import { settled } from '../../quantities/settled'
 import type { System } from '../../quantities/systems'
 import { source } from '../../tables/sources'
 import type {
@@ -130,20 +131,20 @@ function compose<F extends InputSpecs, S>(
         ? `${claimHeadline(spec, claim, claimed.verdict, values)} ${parts.headline}`
         : parts.headline,
     inputs: inputsOf(inputs, values, given, irrelevant, remembered),
-    figures: figuresOf(spec, solution, values),
-    limits: (parts.limits ?? []).map((limit) => ({
+    figures: settled(figuresOf(spec, solution, values)),
+    limits: settled(parts.limits ?? []).map((limit) => ({
       ...limit,
       label: spec.words.limits[limit.id] ?? limit.id,
       text: limit.text ?? printValue(limit.value, limit.unit, values.units, 'down'),
     })),
-    ...(parts.table ? { table: parts.table } : {}),
+    ...(parts.table ? { table: settled(parts.table) } : {}),
     ...(claimed ? { claim: { ...claimed, margin: claimed.margin || parts.headline } } : {}),
-    room: own === 'fails' ? [] : roomOf(spec, values, given, outcome),
+    room: own === 'fails' ? [] : settled(roomOf(spec, values, given, outcome)),
     assumptions,
     cautions,
     working,
     next: parts.next.filter(({ question }) => titles[question] !== undefined).map(nextQuestion),
-    ...(parts.picture ? { picture: parts.picture } : {}),
+    ...(parts.picture ? { picture: settled(parts.picture) } : {}),
     ...(parts.findings ? { findings: parts.findings } : {}),
     sources: [...new Set(cited)].map(source),
     localCode: sharedWords.localCode[values.rules],

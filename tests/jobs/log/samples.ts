@@ -63,3 +63,30 @@ export const longAnswer = (mark: string): Input<'entry'>['answer'] => ({
     substituted: `2.5 A × ${index} m × 0.0166 ohm/m`,
   })),
 })
+
+/** A job with its history, as the requests that make it. */
+export const historyOf = (steps: readonly number[]): WriteInput[] => {
+  const begun = job()
+  const facts: string[] = []
+  const entries: string[] = []
+  const writes = steps.map((step, index): WriteInput => {
+    const at = minute(step % 5)
+    const [entryId, factId] = [entries.at(-1), facts[step % Math.max(1, facts.length)]]
+    if (step % 4 === 0) {
+      return { kind: 'change', record: change(begun.id, { name: `Name ${index}`, state: 'done' }, { at }) }
+    }
+    if (step % 4 === 1 && factId) {
+      return { kind: 'withdrawal', record: withdrawal(begun.id, factId, { at }) }
+    }
+    if (step % 4 === 2) {
+      const record = entry(begun.id, { at, said: `line ${index}` })
+      entries.push(record.id)
+      return { kind: 'entry', record }
+    }
+    const provenance = entryId ? { from: 'answer' as const, entryId } : { from: 'person' as const }
+    const record = fact(begun.id, { at, value: `${index} V`, provenance })
+    facts.push(record.id)
+    return { kind: 'fact', record }
+  })
+  return [{ kind: 'job', record: begun }, ...writes]
+}

@@ -1,0 +1,42 @@
+import type { BrowserContext, Page } from 'playwright-core'
+
+/** Opens a page and waits until the app has come onto the phone, as it has after one visit. */
+export async function visit(context: BrowserContext, address: string): Promise<Page> {
+  const page = await context.newPage()
+  await page.goto(address)
+  await page.waitForFunction(() => document.getElementById('kept')?.textContent !== '')
+  return page
+}
+
+/** What a request from the page's own script is answered with. */
+export type Met = { status: number; type: string | null; policy: string | null; text: string }
+
+/** Asks from within a page, as its script would. */
+export const askFromPage = (page: Page, path: string, init: RequestInit = {}): Promise<Met> =>
+  page.evaluate(
+    async ([path, init]) => {
+      const response = await fetch(path, init)
+      return {
+        status: response.status,
+        type: response.headers.get('content-type'),
+        policy: response.headers.get('content-security-policy'),
+        text: await response.text(),
+      }
+    },
+    [path, init] as const,
+  )
+
+/** Tells a page that there is a signal again, as the browser would. */
+export const signalIsBack = (page: Page): Promise<unknown> =>
+  page.evaluate(() => dispatchEvent(new Event('online')))
+
+/** Waits until nothing waits for the server any more. */
+export const waitUntilSent = (page: Page): Promise<unknown> =>
+  page.waitForFunction(() => !/wait/.test(document.getElementById('kept')?.textContent ?? 'wait'))
+
+/** A form as a page sends it. */
+export const form = (fields: Record<string, string>): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/x-www-form-urlencoded' },
+  body: new URLSearchParams(fields).toString(),
+})

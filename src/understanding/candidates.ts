@@ -50,7 +50,16 @@ export const rolesFor = (shape: QuestionShape): Role[] => {
   return made
 }
 
-type Cue = { points: number; asked: boolean; never: boolean }
+type Stretch = { from: number; to: number }
+
+/** `said` are the plain phrases that give the piece this role, `denied` those that say it is not. */
+type Cue = { points: number; asked: boolean; never: boolean; said: Stretch[]; denied: Stretch[] }
+
+/** A phrase within a longer one that says otherwise says nothing: "existing load is [50 watts more]". */
+const within = (inner: Stretch, outer: Stretch): boolean =>
+  inner.from >= outer.from && inner.to <= outer.to && inner.to - inner.from < outer.to - outer.from
+
+const PLAIN = 4
 
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
@@ -62,12 +71,17 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
     const key = roleKey({ part: value.part, id: value.id })
     const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
     cues.set(key, byPiece)
-    const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false }
+    const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false, said: [], denied: [] }
     const closeness = value.points > 0 ? Math.min(0.3, 0.05 * (to - from)) : 0
+    if (value.points < 0 && view.items.slice(from + 1, to).some(({ colon }) => colon)) continue
+    const said = value.points >= PLAIN ? [...before.said, { from, to }] : before.said
+    const denied = value.points < 0 ? [...before.denied, { from, to }] : before.denied
     byPiece.set(item.piece, {
+      said,
+      denied,
       points: value.points > 0 ? Math.max(before.points, value.points + closeness) : before.points,
       asked: before.asked || value.asked,
-      never: before.never || value.points < 0,
+      never: denied.some((no) => !said.some((yes) => within(no, yes))),
     })
   }
   return cues
@@ -163,7 +177,7 @@ export function candidatesOf(
       if (cue?.never) continue
       const candidate =
         role.part === 'fields'
-          ? !claims.has(piece) && fieldCandidate(role, piece, cue, setting)
+          ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting)
           : figureCandidate(shape, role, piece, cue, claimed)
       if (candidate) out.push(candidate)
     }
@@ -176,7 +190,12 @@ const takesUncalled = (role: Role, setting: Setting): boolean =>
   role.part === 'fields' &&
   (flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id))
 
+/** "two 250 ft spools" are spools of 250 ft, however many. */
+const ofCountedThing = (shape: QuestionShape, { id }: Role): boolean =>
+  rolesFor(shape).some(({ words }) => words.some(({ countOf }) => countOf === id))
+
 function fieldCandidate(
+  shape: QuestionShape,
   role: Role,
   piece: Piece,
   cue: Cue | undefined,
@@ -190,10 +209,15 @@ function fieldCandidate(
     answersWhatWasAsked(role, piece, setting)
   if ((!cued && !free) || role.field === undefined) return undefined
   const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
-  const raw = rawOf(role.field, piece, bare ? bareUnit(role.words) : undefined, {
-    sum: flag(role.words, 'sum'),
-    times: flag(role.words, 'times'),
-  })
+  const raw = rawOf(
+    role.field,
+    ofCountedThing(shape, role) ? { ...piece, times: 1 } : piece,
+    bare ? (bareUnit(role.words) ?? unitBefore(role, setting)) : undefined,
+    {
+      sum: flag(role.words, 'sum'),
+      times: flag(role.words, 'times'),
+    },
+  )
   if (raw === undefined) return undefined
   const [first] = setting.wants
   const wanted =
@@ -209,6 +233,10 @@ function fieldCandidate(
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
   return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
 }
+
+/** "existing is 900": in the unit it had, where the number is not what was asked for. */
+const unitBefore = ({ id }: Role, { wants, unitOf }: Setting): string | undefined =>
+  wants.size === 0 ? unitOf?.get(id) : undefined
 
 /** "ninety six", after "how many watts?". */
 const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolean => {
@@ -283,6 +311,7 @@ function figureCandidate(
   if (!cued && !(main && claimed.nearest.has(piece))) return undefined
   const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
   if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
+  if (isMereOne(piece) && UNITS.test(bare ?? '')) return undefined
   if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
   const raw = rawOf(field, piece, bare, { sum: false, times: false })
   if (raw === undefined) return undefined

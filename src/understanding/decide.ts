@@ -91,7 +91,7 @@ function othersFitBetter(first: Interpretation, readings: readonly Interpretatio
 export function outOfReach(line: Line): { hard: string | undefined; soft: string | undefined } {
   const said = new Set<string>()
   const spared = new Set<string>()
-  for (const { value } of line.views[0]?.matches ?? []) {
+  for (const { value } of line.whole.matches) {
     if (value.kind !== 'out-of-reach') continue
     if (value.unless) spared.add(value.why)
     else said.add(value.why)

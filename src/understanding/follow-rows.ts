@@ -1,11 +1,11 @@
 import { readBox } from '../tables/box-codes'
 import type { Change } from './follow'
+import { grows } from './follow-growth'
 import { placeOf } from './items'
 import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
-import { listed } from './vocabulary'
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
 export function otherBox(
@@ -86,32 +86,26 @@ export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: 
   for (const piece of view.pieces) if (piece.kind === 'label') change.used.add(piece)
 }
 
-const ONE_MORE = listed('oneMore')
-
-/** "add a second feed at the far end": a feed beside those that there are. */
-const isOneMore = (line: Line): boolean =>
-  line.tokens.some(
-    ({ text }, at) =>
-      ONE_MORE.has(text) &&
-      [1, 2].some((ahead) => /^(?:feed|lead|cable|injection)s?$/.test(line.tokens[at + ahead]?.text ?? '')),
-  )
-
 /** A gauge alone goes to the feeds that there are, one more comes to them, and feeds that move keep their cable. */
-export function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
-  const fresh = change.set.get('feeds')
-  const before = carried.get('feeds')
-  if (!Array.isArray(fresh) || !Array.isArray(before)) return
-  const rows = fresh as Record<string, Raw>[]
+export function otherFeeds(
+  now: ReadonlyMap<string, Raw>,
+  change: Change,
+  { given, view }: Interpretation,
+  line: Line,
+): void {
+  const feeds = given.get('feeds')
+  const before = now.get('feeds')
+  if (!feeds || !Array.isArray(feeds.raw) || !Array.isArray(before)) return
+  const rows = feeds.raw as Record<string, Raw>[]
   const old = before as Record<string, Raw>[]
   const [first] = rows
-  if (rows.length === 1 && first && 'at' in first && isOneMore(line)) {
-    change.set.set('feeds', [...old, first])
-  } else if (rows.length === 1 && first && !('at' in first)) {
+  if (rows.length === 1 && first && !('at' in first)) {
     change.set.set(
       'feeds',
       old.map((row) => ({ ...row, ...first })),
     )
-  } else if (rows.length === old.length) {
+  } else if (grows(view, line, feeds)) change.set.set('feeds', [...old, ...rows])
+  else if (rows.length === old.length) {
     change.set.set(
       'feeds',
       rows.map((row, index) => ({ ...old[index], ...row })),

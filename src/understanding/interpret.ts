@@ -28,6 +28,9 @@ export type RowBuilder = (
   free: readonly Piece[],
 ) => Built
 
+/** From so many points on, what somebody says is no part of a list that the builders of rows may take. */
+const CLAIMED = 3
+
 /** What the line says when it is taken as this question. */
 export function interpret(
   shape: QuestionShape,
@@ -59,7 +62,7 @@ export function interpret(
   const said = view.matches.some(({ value }) => value.kind === 'claim' && value.how === 'said')
   const claims = said
     ? candidatesOf(shape, view, setting, taken).filter(
-        (each) => each.role.part === 'figures' && each.score >= 4,
+        (each) => each.role.part === 'figures' && each.score >= CLAIMED,
       )
     : []
   const free = view.pieces.filter(

@@ -2,18 +2,28 @@ import type { Piece } from './pieces'
 import type { Token } from './tokens'
 
 /** The line as phrases see it: words, quantities, and the marks that divide it. */
-export type Item =
+export type Item = (
   | { kind: 'word'; text: string; token: number }
   /** `text` where it is one bare number, which a phrase may name: "one circuit". */
   | { kind: 'piece'; piece: Piece; token: number; text?: string }
   | { kind: 'comma'; token: number }
   | { kind: 'stop'; token: number }
+) & {
+  /** A colon stands before it. */
+  colon?: boolean
+}
 
 const STOPS = new Set(['.', '?', '!', ';'])
 const COMMAS = new Set([',', '(', ')', '-'])
 
 /** Puts the quantities in the place of their tokens. */
 export function itemsOf(tokens: readonly Token[], pieces: readonly Piece[]): Item[] {
+  const items = itemsIn(tokens, pieces)
+  for (const item of items) if (tokens[item.token - 1]?.text === ':') item.colon = true
+  return items
+}
+
+function itemsIn(tokens: readonly Token[], pieces: readonly Piece[]): Item[] {
   const items: Item[] = []
   let next = 0
   for (let at = 0; at < tokens.length; at++) {

@@ -19,6 +19,19 @@ const turnedRound = (view: View, { value, from, to }: { value: string; from: num
     return item?.kind === 'word' && NEGATIONS.has(item.text)
   })
 
+const SWAPS = listed('swaps')
+
+/** "swap the opal for frosted", "from opal to frosted": the first is what was. */
+function isOld(view: View, { from, to }: { from: number; to: number }): boolean {
+  const word = (at: number) => {
+    const item = view.items[at]
+    return item?.kind === 'word' ? item.text : ''
+  }
+  const joined =
+    ['for', 'to', 'with', 'by', 'into'].includes(word(to)) || ['for', 'to', 'with'].includes(word(to + 1))
+  return joined && [1, 2, 3].some((back) => SWAPS.has(word(from - back)) || word(from - back) === 'from')
+}
+
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
 export function meaningsOf(
   shape: QuestionShape,
@@ -39,6 +52,8 @@ export function meaningsOf(
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)
     }
+    const now = kept.filter((each) => !isOld(view, each))
+    if (now.length > 0) kept.splice(0, kept.length, ...now)
     const [first] = kept
     if (first === undefined) continue
     if (kept.some((each) => turnedRound(view, each))) {

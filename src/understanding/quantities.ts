@@ -99,6 +99,8 @@ function smaller(
   const number = numeralAt(tokens, at + joiner)
   if (number === undefined || number.negative) return undefined
   const unit = unitAt(tokens, number.to)
+  // "the 11 ft one" points at something.
+  if (unit === undefined && number.value === 1 && !number.digits) return undefined
   if (unit !== undefined) {
     const goesOn = larger === 'ft' ? unit.unit === 'in' : unit.unit === 'cm' || unit.unit === 'mm'
     if (larger === 'ft' && number.value >= 12) return undefined

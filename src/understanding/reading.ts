@@ -33,4 +33,9 @@ export type Interpretation = {
 }
 
 /** What the line stands against: which inputs are there already, and which are wanted. */
-export type Setting = { has: ReadonlySet<string>; wants: ReadonlySet<string> }
+export type Setting = {
+  has: ReadonlySet<string>
+  wants: ReadonlySet<string>
+  /** The unit of what is there already, for a number without one. */
+  unitOf?: ReadonlyMap<string, string>
+}

@@ -1,8 +1,11 @@
 import { questions } from '../questions/registry'
 import { roleWords } from './book'
 import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
-import { type Change, carriedOf, changesOf, type Following } from './follow'
+import { type Change, carriedOf, changesOf, editsIn, type Following } from './follow'
+import type { ListEdit } from './follow-edits'
+import { type Exchange, exchangesIn } from './follow-scalars'
 import { type Line, readLine } from './line'
+import { unitSaid } from './list-units'
 import { missingOf, superfluous } from './needs'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
@@ -10,6 +13,7 @@ import { choose, type Draft, type Explanation, finish, type Understood, unreacha
 import { rivalsOf } from './rivals'
 import type { Catalogue, QuestionShape } from './shape'
 import { isVague } from './vague'
+import { without } from './view-edit'
 
 export type { Understood } from './reply'
 
@@ -158,8 +162,14 @@ function follow(
 ): Understood | undefined {
   const carried = carriedOf(shape, before.inputs)
   const wants = new Set(missingOf(shape, carried))
-  const reading = bestView(shape, line, { has: new Set(carried.keys()), wants })
-  const change = changesOf(reading, carried, line)
+  const { rest, edits, exchanges } = apartFromEdits(shape, carried, line)
+  const setting = { has: new Set(carried.keys()), wants, unitOf: unitsIn(carried) }
+  const reading = bestView(shape, rest, setting)
+  const change = changesOf(reading, carried, line, edits)
+  for (const { field, raw, pieces } of exchanges) {
+    change.set.set(field, raw)
+    change.said.set(field, pieces.map((piece) => line.said(piece)).join(', '))
+  }
   const claim = saidClaim(reading)
   const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
@@ -170,6 +180,29 @@ function follow(
   if (nothing) return askAgain(shape, carried, line, reading)
   return finish(followed(shape, reading, carried, change, claim, line), line)
 }
+
+/** The single things that a line changes, and the line without the words that did. */
+function apartFromEdits(
+  shape: QuestionShape,
+  carried: ReadonlyMap<string, Raw>,
+  line: Line,
+): { rest: Line; edits: ListEdit[]; exchanges: Exchange[] } {
+  const edits = editsIn(shape, carried, line)
+  const exchanges = edits.length > 0 ? [] : exchangesIn(shape, carried, line.whole)
+  const [first] = line.views
+  if ((edits.length === 0 && exchanges.length === 0) || first === undefined)
+    return { rest: line, edits, exchanges }
+  return { rest: { ...line, views: [without(first, [...edits, ...exchanges])] }, edits, exchanges }
+}
+
+/** The units in which the inputs before are given: "existing is 900" goes on in them. */
+const unitsIn = (carried: ReadonlyMap<string, Raw>): ReadonlyMap<string, string> =>
+  new Map(
+    [...carried].flatMap(([id, raw]) => {
+      const unit = unitSaid(Array.isArray(raw) ? (raw as Raw[])[0] : raw)
+      return unit === undefined ? [] : [[id, unit] as const]
+    }),
+  )
 
 /** Nothing in the line goes on from the question before. */
 function stillMissing(

@@ -78,6 +78,8 @@ const AskingSchema = z.strictObject({
     .default([]),
   fields: z.record(z.string(), RoleSchema).default({}),
   figures: z.record(z.string(), RoleSchema).default({}),
+  /** Groups of inputs of which a follow-up that gives one takes the others away: a notch instead of a hole. */
+  exclusive: z.array(sayings).default([]),
   /** What is asked for first, where it is not the order of declaration. */
   first: sayings.default([]),
   /** Inputs that are needed although the question can do without them in other cases. */

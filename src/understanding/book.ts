@@ -74,6 +74,14 @@ const fromName = (name: string): [string, number][] => [
   [`${name} [<link>] [<link>] {any} [and|at|with|on] [<link>] @`, 1.8],
 ]
 
+/** A figure is often said with what it is of: "the largest hole a 2x12 will stand is @". */
+const fromFigure = (name: string): [string, number][] => [
+  [
+    `${name} ... (is|are|was|be|comes to|works out at|of|only|at) [only|just|about|at|under|over|no more than] @`,
+    3.4,
+  ],
+]
+
 function addRole(
   prompts: PromptsFile,
   path: string,
@@ -85,6 +93,8 @@ function addRole(
   const role = (phrase: string, points: number, asked = false) =>
     add(prompts, path, phrase, { kind: 'role', question, part, id, points, asked })
   for (const name of words.names) for (const [phrase, points] of fromName(name)) role(phrase, points)
+  if (part === 'figures')
+    for (const name of words.names) for (const [phrase, points] of fromFigure(name)) role(phrase, points)
   for (const phrase of words.said) role(phrase, SAID)
   for (const phrase of words.maybe) role(phrase, MAYBE)
   for (const phrase of words.never) role(phrase, NEVER)

@@ -2,7 +2,7 @@ import type { Field, Input } from '../questions/common/fields'
 import type { RoleWords } from './asking'
 import { roleWords } from './book'
 import { matchesFor, type View } from './line'
-import type { Piece } from './pieces'
+import { bareNumbers, type Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
 import type { QuestionShape } from './shape'
@@ -64,7 +64,7 @@ const PLAIN = 4
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
-  for (const { value, subject, from, to } of matchesFor(view, shape.id)) {
+  for (const { value, subject, from, to, loose } of matchesFor(view, shape.id)) {
     if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
     const item = subject === undefined ? undefined : view.items[subject]
     if (item?.kind !== 'piece') continue
@@ -72,9 +72,10 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
     const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
     cues.set(key, byPiece)
     const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false, said: [], denied: [] }
-    const closeness = value.points > 0 ? Math.min(0.3, 0.05 * (to - from)) : 0
+    // What stands close says more than what is far away.
+    const closeness = Math.min(0.3, 0.05 * (to - from - loose)) - Math.min(0.4, 0.1 * loose)
     if (value.points < 0 && view.items.slice(from + 1, to).some(({ colon }) => colon)) continue
-    const said = value.points >= PLAIN ? [...before.said, { from, to }] : before.said
+    const said = value.points >= PLAIN && loose === 0 ? [...before.said, { from, to }] : before.said
     const denied = value.points < 0 ? [...before.denied, { from, to }] : before.denied
     byPiece.set(item.piece, {
       said,
@@ -86,6 +87,13 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
   }
   return cues
 }
+
+/** "two 75s and a 40": numbers in the plural are things, and need no unit. */
+const areThings = (piece: Piece): boolean =>
+  bareNumbers(piece).length > 0 && [piece, ...(piece.members ?? [])].some(({ plural }) => plural === true)
+
+const mayAllBeBare = (piece: Piece, words: readonly RoleWords[]): boolean =>
+  words.some(({ bare }) => bare !== undefined) && bareNumbers(piece).every((value) => mayBeBare(value, words))
 
 /** Whether a phrase says that a piece is not this input: "below 22 volts" is no supply voltage. */
 export const saidNotToBe = (shape: QuestionShape, view: View, id: string, piece: Piece): boolean =>
@@ -203,12 +211,16 @@ function fieldCandidate(
 ): Candidate | undefined {
   const cued = cue !== undefined && cue.points > 0
   const free =
+    (areThings(piece) &&
+      flag(role.words, 'alone') &&
+      role.field?.kind === 'list' &&
+      mayAllBeBare(piece, role.words)) ||
     ((flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) &&
       piece.bare === undefined) ||
     (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0))) ||
     answersWhatWasAsked(role, piece, setting)
   if ((!cued && !free) || role.field === undefined) return undefined
-  const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
+  const bare = cued ? bareEnough(piece, cue, role.words) : bareNumbers(piece).length > 0
   const raw = rawOf(
     role.field,
     ofCountedThing(shape, role) ? { ...piece, times: 1 } : piece,
@@ -250,7 +262,7 @@ const bareEnough = (piece: Piece, cue: Cue, words: readonly RoleWords[]): boolea
   piece.bare === undefined ||
   (cue.points >= (piece.plain ? 2.4 : 4) &&
     mayBeBare(piece.bare, words) &&
-    !(isMereOne(piece) && UNITS.test(bareUnit(words) ?? '')))
+    !(isMereOne(piece) && bareUnit(words) !== 'count' && bareUnit(words) !== 'plain'))
 
 /** "with one feed": a spoken "one" counts, and measures nothing. */
 const isMereOne = (piece: Piece): boolean => piece.bare === 1 && piece.plain === false
@@ -289,6 +301,7 @@ export const figureField = (unit: string): Field<unknown> | undefined => {
     cm3: 'volume',
     kWh: 'energy',
     ohm: 'resistance',
+    '': 'money',
   }[unit]
   if (unit === 'size') return { kind: 'size' } as Field<unknown>
   if (unit === 'count') return { kind: 'count' } as Field<unknown>

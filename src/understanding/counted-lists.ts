@@ -38,7 +38,8 @@ function nounOf(tokens: Tokens, piece: Piece): string | undefined {
 
 /** Whether a quantity goes on with the list that a counted one began: "three of 750 mm and one of 1.1 m". */
 function goesOn(tokens: Tokens, one: Piece, other: Piece): boolean {
-  if (one.members && one.joined === 'plus') return false
+  if (['by', 'x'].includes(textAt(tokens, one.from - 1)) || (one.members && one.joined === 'plus'))
+    return false
   const last = one.members?.[one.members.length - 1] ?? one
   const things = [last, other].filter((piece) => isThing(tokens, piece)).length
   if (things === 0) return false

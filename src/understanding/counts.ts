@@ -69,7 +69,9 @@ function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
 function isName(tokens: Tokens, { from }: Piece): boolean {
   const named = (at: number) => NAMING.has(textAt(tokens, at))
   if (named(from - 1)) return true
-  return ['and', ','].includes(textAt(tokens, from - 1)) && named(from - 3)
+  return (
+    ['and', ','].includes(textAt(tokens, from - 1)) && tokens[from - 2]?.kind === 'numeral' && named(from - 3)
+  )
 }
 
 const NAMING = listed('naming')
@@ -87,6 +89,7 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   if (words.length < 1 || words.length > 6) return false
   const each =
     EACH.has(textAt(tokens, other.to)) ||
+    (textAt(tokens, other.to) === 'the' && EACH.has(textAt(tokens, other.to + 1))) ||
     (textAt(tokens, other.to) === 'a' && ['piece', 'pop'].includes(textAt(tokens, other.to + 1)))
   const spoken = words.some((word) => EACH.has(word) || word === 'all')
   if (words.some((word) => ['.', ';', '?', 'and', 'plus'].includes(word))) return false
@@ -167,7 +170,17 @@ export function withNounCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[
       at += 1
       continue
     }
-    if (next && size > 1 && isCount(piece) && piece.bare === size && describes(tokens, piece, next)) continue
+    if (next && size > 1 && isCount(piece) && describes(tokens, piece, next)) {
+      const [first, ...rest] = next.members ?? []
+      // "two cables 0.35 in and one 0.45 in" counts the first; "two legs, 30 ft and 45 ft" says again how many.
+      if (first && !first.counted && rest.some((member) => member.counted)) {
+        const times = piece.bare ?? 1
+        out.push({ ...next, from: piece.from, members: [{ ...first, times, counted: true }, ...rest] })
+        at += 1
+        continue
+      }
+      if (piece.bare === size) continue
+    }
     if (next && size === 1 && countedByNoun(tokens, piece, next)) {
       const each = withEach(tokens, next)
       out.push(

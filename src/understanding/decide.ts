@@ -15,9 +15,21 @@ export function bestView(shape: QuestionShape, line: Line, setting: Setting): In
   const loose =
     whole.left.some((piece) => piece.members) ||
     whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
-  const apart = single && loose ? single() : undefined
+  const lacks = !loose && needs(whole)
+  const apart = single && (loose || lacks) ? single() : undefined
+  if (lacks && apart && !isPlain(apart, whole)) return whole
   return apart && apart.score > whole.score ? apart : whole
 }
+
+const needs = ({ shape, given }: Interpretation): boolean =>
+  missingOf(shape, new Map([...given].map(([id, { raw }]) => [id, raw]))).length > 0
+
+/** Whether phrases say what each member of a list is that is taken apart: "a 150 W dimmer and a 60 W driver". */
+const isPlain = (apart: Interpretation, whole: Interpretation): boolean =>
+  !needs(apart) &&
+  whole.view.pieces.every((piece) =>
+    (piece.members ?? []).every((member) => !apart.uncalled.has(member) && !apart.left.includes(member)),
+  )
 
 const NOTHING_BEFORE: Setting = { has: new Set(), wants: new Set() }
 

@@ -119,6 +119,7 @@ export function changedUnit(
   piece: Piece,
   how: string | undefined,
   taken: ReadonlySet<string> = new Set(),
+  moves = false,
 ): { unit: Unit; column: string } | undefined {
   const { item } = list.field
   if (!item) return undefined
@@ -130,7 +131,7 @@ export function changedUnit(
   }
   const columns = Object.entries(item.columns ?? {})
   const order =
-    list.id === 'feeds'
+    list.id === 'feeds' && !moves
       ? [...columns.filter(([id]) => id !== 'at'), ...columns.filter(([id]) => id === 'at')]
       : columns
   for (const [column, { field }] of order) {
@@ -160,6 +161,7 @@ function newValueOf(
 }
 
 const LINKS = listed('plainLinks')
+const MOVES: ReadonlySet<string> = new Set(['move', 'shift', 'slide', 'moved', 'shifted', 'place'])
 const LEGS = listed('legs')
 const CIRCUITS = listed('circuits')
 
@@ -201,6 +203,7 @@ function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: H
     const mention = mentionAt(list, view, at)
     if (!mention) continue
     const taken = new Set<string>()
+    const moves = [1, 2, 3].some((back) => MOVES.has(wordAt(view, at - back)))
     const pieces: Piece[] = []
     let units = [...list.units]
     let to = mention.to
@@ -236,7 +239,7 @@ function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: H
       )
         break
       const change = mention.indexes.map((index) =>
-        changedUnit(list, units[index] as Unit, piece, howOf(piece), taken),
+        changedUnit(list, units[index] as Unit, piece, howOf(piece), taken, moves),
       )
       if (change.some((each) => each === undefined)) break
       mention.indexes.forEach((index, each) => {
@@ -261,6 +264,20 @@ function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: H
     if (taken.size > 0) return edit(list, units, { from: at, to }, pieces)
   }
   return undefined
+}
+
+/** "120 W each", "60 ft apiece": every thing of the one list that takes such a value. */
+function eachAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+  const piece = pieceAt(view, at)
+  if (!piece || piece.members || piece.counted || !['each', 'apiece'].includes(wordAt(view, at + 1)))
+    return undefined
+  const fitting = lists.filter(
+    (list) => list.units.length > 1 && changedUnit(list, list.units[0] as Unit, piece, undefined),
+  )
+  const [list, ...others] = fitting
+  if (!list || others.length > 0) return undefined
+  const units = list.units.map((unit) => changedUnit(list, unit, piece, undefined)?.unit ?? unit)
+  return edit(list, units, { from: at, to: at + 2 }, [piece])
 }
 
 /** "swap the 60 W for a 75", "make one of the 14/2s a 14/3", "swap the dimmer for a receptacle". */
@@ -309,7 +326,10 @@ export function listEdits(
     const found =
       lists.length === 0
         ? undefined
-        : (removalAt(lists, view, at) ?? swapAt(lists, view, at) ?? placeAt(lists, view, at, howOf))
+        : (removalAt(lists, view, at) ??
+          swapAt(lists, view, at) ??
+          placeAt(lists, view, at, howOf) ??
+          eachAt(lists, view, at))
     if (found === undefined) {
       at += 1
       continue

@@ -29,7 +29,15 @@ const nounsOf = (id: string): ReadonlySet<string> => new Set(vocabulary.itemNoun
 export const namesThing = ({ id, only }: CarriedList, word: string): boolean =>
   word !== '' && (nounsOf(id).has(singular(word)) || (only && ['one', 'ones'].includes(word)))
 
-const isPlural = (word: string): boolean => word !== 'one' && singular(word) !== word
+/** Whether a word of the line was said in the plural, whatever the vocabulary makes of it. */
+const isPlural = (view: View, at: number): boolean => {
+  const item = view.items[at]
+  return (
+    item?.kind === 'word' &&
+    item.text !== 'one' &&
+    (item.plural === true || singular(item.text) !== item.text)
+  )
+}
 
 const byPlace = (units: readonly Unit[]): number[] =>
   units
@@ -55,6 +63,10 @@ function placed({ id, units }: CarriedList, word: string): number | undefined {
   const found = sizes.flatMap((size, index) => (size === most ? [index] : []))
   return found.length === 1 ? found[0] : undefined
 }
+
+/** Whether a word points at one thing by its place or its size. */
+export const isPlace = (word: string): boolean =>
+  PLACES.has(word) || [GREATEST, LEAST, NEAR, FAR, MIDDLE].some((words) => words.has(word))
 
 /** "leg B", "phase C" of the hots. */
 function onLeg({ id, units }: CarriedList, view: View, at: number): Omit<Mention, 'list'> | undefined {
@@ -117,7 +129,7 @@ export function namedAt(list: CarriedList, view: View, at: number): Mention | un
     if (found.length === 0) return undefined
     const next = wordAt(view, at + 1)
     const noun = namesThing(list, next)
-    const plural = (noun && isPlural(next)) || piece.plural === true
+    const plural = (noun && isPlural(view, at + 1)) || piece.plural === true
     const many = howMany(view, at, plural, piece)
     if (many !== Number.POSITIVE_INFINITY && many > found.length) return undefined
     return { list, indexes: found.slice(0, many), to: noun ? at + 2 : at + 1 }
@@ -128,7 +140,8 @@ export function namedAt(list: CarriedList, view: View, at: number): Mention | un
     wordAt(view, at + 1) === 'of' &&
     ['them', 'those', 'these'].includes(wordAt(view, at + 2))
   if (!them && !(namesThing(list, word) && !['one', 'ones'].includes(word))) return undefined
-  const many = them ? 1 : howMany(view, at, isPlural(word), undefined)
+  if (isPlace(wordAt(view, at - 1))) return undefined
+  const many = them ? 1 : howMany(view, at, isPlural(view, at), undefined)
   if (many >= list.units.length && list.units.length > 1) return undefined
   const { length } = list.units
   return {

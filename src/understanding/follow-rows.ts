@@ -67,7 +67,7 @@ const ORDER: Readonly<Record<string, number>> = {
 /** "put the second one on leg A as well": one of the hots on another leg or breaker. */
 export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
   const hots = carried.get('hots')
-  if (!Array.isArray(hots) || change.set.has('hots')) return
+  if (!Array.isArray(hots) || change.set.has('hots') || change.unclear.includes('hots')) return
   const words = line.tokens.map((token) => token.text)
   const which = words.find((word) => ORDER[word] !== undefined)
   const leg = words[words.findIndex((word) => word === 'leg' || word === 'phase') + 1]
@@ -84,6 +84,28 @@ export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: 
   change.set.set('hots', rows)
   change.said.set('hots', line.text)
   for (const piece of view.pieces) if (piece.kind === 'label') change.used.add(piece)
+}
+
+const NEW_NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
+
+/** One more hot has a breaker of its own where nothing is said of it; a hot alone that is no new one stays open. */
+export function moreHots(
+  now: ReadonlyMap<string, Raw>,
+  change: Change,
+  { given, view }: Interpretation,
+  line: Line,
+): void {
+  const hots = given.get('hots')
+  const before = now.get('hots')
+  if (!hots || !Array.isArray(hots.raw) || !Array.isArray(before) || hots.raw.length !== 1) return
+  change.set.delete('hots')
+  if (!grows(view, line, hots)) {
+    change.unclear.push('hots')
+    return
+  }
+  const taken = new Set((before as Record<string, Raw>[]).map(({ circuit }) => String(circuit)))
+  const circuit = NEW_NAMES.find((name) => !taken.has(name)) ?? 'another'
+  change.set.set('hots', [...before, { circuit, ...(hots.raw[0] as Record<string, Raw>) }])
 }
 
 /** A gauge alone goes to the feeds that there are, one more comes to them, and feeds that move keep their cable. */

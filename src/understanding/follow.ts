@@ -3,7 +3,8 @@ import { askings } from './asking'
 import { roleWords } from './book'
 import { type ListEdit, listEdits } from './follow-edits'
 import { asManyAsBefore, grown, grows, recounted } from './follow-growth'
-import { otherBox, otherFeeds, otherHot } from './follow-rows'
+import { isPlace } from './follow-mentions'
+import { moreHots, otherBox, otherFeeds, otherHot } from './follow-rows'
 import { insteadOf, withNewEnds } from './follow-scalars'
 import { placeOf } from './items'
 import type { Line, View } from './line'
@@ -160,14 +161,26 @@ export function changesOf(
   for (const follow of follows) applyNamed(shape, view, now, follow, change, reading)
   without(shape, view, now, change)
   if (shape.id === 'box-fill') otherBox(reading, now, change, line)
-  if (shape.id === 'shared-neutral' && !edits.some(({ field }) => field === 'hots'))
-    otherHot(view, now, change, line)
+  if (shape.id === 'shared-neutral') {
+    moreHots(now, change, reading, line)
+    if (!edits.some(({ field }) => field === 'hots')) otherHot(view, now, change, line)
+  }
   if (shape.id === 'along-the-tape') {
     otherFeeds(now, change, reading, line)
     withNewEnds(carried, change)
   }
   insteadOf(shape, line, now, change)
+  exclude(shape, now, change)
   return change
+}
+
+/** What a value that comes takes away: a notch has no diameter of a hole. */
+function exclude(shape: QuestionShape, now: ReadonlyMap<string, Raw>, change: Change): void {
+  const groups = askings[shape.id]?.asking.exclusive ?? []
+  const group = groups.find((fields) => change.set.has(fields[0] ?? ''))
+  if (!group) return
+  for (const id of groups.flat())
+    if (!group.includes(id) && now.has(id) && !change.set.has(id)) change.dropped.add(id)
 }
 
 function applyEdit(
@@ -259,7 +272,11 @@ function applyNamed(
     return
   }
   if (how === 'drop') {
-    if (shape.inputs[named]?.need !== 'required') change.dropped.add(named)
+    const one =
+      Array.isArray(now.get(named)) &&
+      view.items.slice(to, to + 4).some((_, ahead) => isPlace(wordAt(view, to + ahead)))
+    if (one) change.unclear.push(named)
+    else if (shape.inputs[named]?.need !== 'required') change.dropped.add(named)
     return
   }
   const raw = scaled(now.get(named) as Raw, how)

@@ -83,11 +83,12 @@ export function interpret(
   const doubts = doubtful(chosen, candidates)
   let claim: ClaimGiven | undefined
   const used = new Set<Piece>(taken)
+  const uncalled = new Set(chosen.filter(({ why }) => why === 'alone').map(({ piece }) => piece))
   for (const candidate of [...chosen].sort((a, b) => a.piece.from - b.piece.from)) {
     const doubt = doubts.get(candidate)
     if (doubt) {
       if (candidate.role.part === 'fields') unclear.push({ field: candidate.role.id, pieces: doubt })
-      continue
+      if (candidate.role.part === 'fields' || candidate.why !== 'claimed') continue
     }
     used.add(candidate.piece)
     const said = line.said(candidate.piece)
@@ -119,7 +120,19 @@ export function interpret(
       value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most,
     0,
   )
-  return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
+  return {
+    shape,
+    view,
+    given,
+    claim,
+    unclear,
+    left: [...left, ...aside],
+    uncalled,
+    score,
+    ask,
+    plainest,
+    why,
+  }
 }
 
 const JOINS = listed('listJoins')
@@ -194,10 +207,11 @@ function claimOf(shape: QuestionShape, { role, piece, raw }: Candidate, said: st
     field.kind === 'size' ? each.dimension === 'size' : field.dimensions?.includes(each.dimension as never),
   )
   const value = reading?.value ?? measuredBare(piece, bare)
+  const inUnit = reading?.unit ?? (field.kind === 'size' ? 'AWG' : unit)
   return {
     figure: role.id,
     value,
-    unit: reading?.unit ?? (field.kind === 'size' ? 'AWG' : unit),
+    ...(inUnit === '' ? {} : { unit: inUnit }),
     raw: String(raw),
     said,
     pieces: [piece],

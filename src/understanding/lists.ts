@@ -135,7 +135,22 @@ function wayFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Piece | 
     if (last && (!goesOn || words.some((word) => ['.', ';', '?'].includes(word)))) break
     members.push(piece)
   }
-  return members.length > 1 ? grouped(members, 'plus') : undefined
+  if (members.length > 1) return grouped(members, 'plus')
+  const [one, other] = [pieces[at], pieces[at + 1]]
+  return one && other && addedTo(tokens, one, other) ? grouped([one, other], 'plus') : undefined
+}
+
+/** "16 ft of lead plus another 9 ft", "18 ft there and another 12 ft": what is added to a length is one way with it. */
+function addedTo(tokens: Tokens, one: Piece, other: Piece | undefined): boolean {
+  if (!other || !alike(one, other) || one.kind !== 'quantity' || one.counted || other.counted) return false
+  if (readingIn(one, 'length') === undefined) return false
+  const words = between(tokens, one, other)
+  if (words.length < 2 || words.length > 5 || words.some((word) => ['.', ';', '?', ','].includes(word)))
+    return false
+  const tail = words.slice(-2).join(' ')
+  return (
+    ['plus another', 'and another', 'plus a', 'plus an'].includes(tail) || words[words.length - 1] === 'plus'
+  )
 }
 
 /** With commas alone the last may be something else: "12 m, 7.5 m, 100 m spool". */

@@ -2,7 +2,7 @@ import type { Dimension } from '../quantities/dimensions'
 import type { Token } from './tokens'
 
 /** What a piece may be read as; one piece may have several readings ("1.5 mil" is a thickness or a size). */
-export type Kind = Dimension | 'size' | 'price' | 'daysPerYear' | 'degrees'
+export type Kind = Dimension | 'size' | 'price' | 'daysPerYear' | 'degrees' | 'money'
 
 /** A reading in the fixed unit of its dimension, and as it may be typed into a form. */
 export type Reading = { dimension: Kind; value: number; unit: string; typed: string }

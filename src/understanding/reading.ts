@@ -25,6 +25,8 @@ export type Interpretation = {
   claim: ClaimGiven | undefined
   unclear: Unclear[]
   left: Piece[]
+  /** Quantities that have a role though no phrase gives them one. */
+  uncalled: ReadonlySet<Piece>
   score: number
   ask: number
   /** The points of the plainest phrase that asks it. */

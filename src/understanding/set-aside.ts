@@ -49,12 +49,31 @@ function denied(items: readonly Item[], at: number): number | undefined {
   return undefined
 }
 
+/** What two pieces must share for one to deny the other. */
+const kindOf = (item: Item | undefined): string | undefined =>
+  item?.kind !== 'piece' || item.piece.kind === 'label'
+    ? undefined
+    : item.piece.kind === 'quantity'
+      ? (item.piece.readings[0]?.dimension ?? 'number')
+      : item.piece.kind
+
+/** "14/2 not 12/2", "6.2 A, not 4.8 A", "three drivers, not two": the same kind of thing was said just before. */
+function deniedAfter(items: readonly Item[], at: number): number | undefined {
+  if (wordOf(items, at) !== 'not') return undefined
+  const article = ['a', 'an', 'the'].includes(wordOf(items, at + 1)) ? 1 : 0
+  const kind = kindOf(items[at + 1 + article])
+  if (kind === undefined) return undefined
+  const before = items.slice(Math.max(0, at - 5), at).map(kindOf)
+  return before.includes(kind) ? at + 2 + article : undefined
+}
+
 /** The stretches of a line that say what is no longer so, or never was: "instead of 12 V", "not 60 W but 80". */
 export function setAside(items: readonly Item[]): Stretch[] {
   const out: Stretch[] = []
   for (let at = 0; at < items.length; at++) {
     const behind = insteadAt(items, at)
-    const to = behind === undefined ? denied(items, at) : untilNumber(items, behind)
+    const to =
+      behind === undefined ? (denied(items, at) ?? deniedAfter(items, at)) : untilNumber(items, behind)
     if (to === undefined) continue
     out.push({ from: at, to })
     at = to - 1

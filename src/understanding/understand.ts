@@ -14,6 +14,7 @@ import { rivalsOf } from './rivals'
 import type { Catalogue, QuestionShape } from './shape'
 import { isVague } from './vague'
 import { without } from './view-edit'
+import { listed } from './vocabulary'
 
 export type { Understood } from './reply'
 
@@ -64,9 +65,18 @@ function changesSubject(
   const own = readings.find((reading) => reading.shape.id === before.id)
   if (first.shape.id === before.id) return anew === true && first.given.size >= 2
   if (anew) return true
+  if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
+  if (!asksSomething(line) && missingOf(first.shape, rawsOf(first)).length > 0) return false
   if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
   return first.plainest >= 6 || (first.ask >= 5 && missingOf(first.shape, rawsOf(first)).length === 0)
 }
+
+const QUESTIONS = listed('questionWords')
+const WHAT = /\b(?:what|which|how)\b/i
+
+/** Whether a line has the words or the mark of a question: "two dimmers" after a box is no new one. */
+const asksSomething = (line: Line): boolean =>
+  line.tokens.some((token) => token.text === '?' || (token.kind === 'word' && QUESTIONS.has(token.text)))
 
 const rawsOf = (reading: Interpretation): Map<string, Raw> =>
   new Map([...reading.given].map(([id, given]) => [id, given.raw]))
@@ -90,7 +100,11 @@ function settle(
 ): void {
   const texts = [...[...fresh].flatMap(textsOf), ...(claim ? [claim.raw] : [])]
   const lengths = (line.views[0]?.pieces ?? []).flatMap((piece) =>
-    (piece.members ?? [piece]).flatMap((each) => each.readings.map((reading) => reading.typed)),
+    (piece.members ?? [piece]).flatMap((each) =>
+      each.readings.some(({ dimension }) => dimension === 'size')
+        ? []
+        : each.readings.map(({ typed }) => typed),
+    ),
   )
   const rules =
     line.views[0]?.matches.flatMap(({ value }) => (value.kind === 'rules' ? [value.rules] : [])) ?? []
@@ -211,10 +225,8 @@ function stillMissing(
   line: Line,
   reading: Interpretation,
 ): Understood | undefined {
-  const asksSomething = line.views[0]?.matches.some(
-    ({ value }) => value.kind === 'follow' || value.kind === 'scale',
-  )
-  return asksSomething ? askAgain(shape, carried, line, reading) : undefined
+  const goesOn = line.views[0]?.matches.some(({ value }) => value.kind === 'follow' || value.kind === 'scale')
+  return goesOn ? askAgain(shape, carried, line, reading) : undefined
 }
 
 /** The question before stands, but what of it should change is not clear. */
@@ -224,7 +236,7 @@ function askAgain(
   line: Line,
   reading: Interpretation,
 ): Understood {
-  const fields = Object.keys(shape.inputs).filter((id) => carried.has(id))
+  const fields = Object.keys(shape.inputs).filter((id) => carried.has(id) && id !== 'units' && id !== 'rules')
   const unclear =
     reading.unclear.length > 0
       ? reading.unclear

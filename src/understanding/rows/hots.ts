@@ -149,7 +149,7 @@ const afterLeg = (view: View, at: number): boolean => {
 }
 
 /** The switched hots that share a neutral: what each carries, its leg and its breaker. */
-export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
+export const hotRows: RowBuilder = (shape, line, view, setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
   const cued = cuedFor(view, shape.id, ['breaker'], 4, 'current')
@@ -181,6 +181,13 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
     return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index)
       ? NAMES[index]
       : undefined
+  }
+  const [one] = loads
+  if (count === 1 && one && setting.has.has('hots')) {
+    const [leg, circuit] = [legs[0], circuits.names[0] ?? (sameBreaker(view, line, cued) ? 'one' : undefined)]
+    const row = { [one.column]: one.typed, ...(circuit ? { circuit } : {}), ...(leg ? { leg } : {}) }
+    built.given.set('hots', givenBy(line, [row], [...new Set(pieces)]))
+    return built
   }
   const unsettled = legs.length > 0 && legs.length !== count && legOf(0) === undefined
   const odd = circuits.names.length > 1 && circuits.names.length !== count

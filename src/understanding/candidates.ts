@@ -1,11 +1,14 @@
 import type { Field, Input } from '../questions/common/fields'
 import type { RoleWords } from './asking'
+import type { Meaning } from './book'
 import { roleWords } from './book'
 import { matchesFor, type View } from './line'
+import type { Match } from './phrases'
 import { bareNumbers, type Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
 import type { QuestionShape } from './shape'
+import { listed } from './vocabulary'
 
 export type Role = {
   part: 'fields' | 'figures'
@@ -53,7 +56,14 @@ export const rolesFor = (shape: QuestionShape): Role[] => {
 type Stretch = { from: number; to: number }
 
 /** `said` are the plain phrases that give the piece this role, `denied` those that say it is not. */
-type Cue = { points: number; asked: boolean; never: boolean; said: Stretch[]; denied: Stretch[] }
+type Cue = {
+  points: number
+  asked: boolean
+  never: boolean
+  rest: boolean
+  said: Stretch[]
+  denied: Stretch[]
+}
 
 /** A phrase within a longer one that says otherwise says nothing: "existing load is [50 watts more]". */
 const within = (inner: Stretch, outer: Stretch): boolean =>
@@ -61,19 +71,46 @@ const within = (inner: Stretch, outer: Stretch): boolean =>
 
 const PLAIN = 4
 
+/** A phrase within a longer one that gives its quantity another role: "30 cm OFF to the side" is no height. */
+function isPartOfOther(matches: readonly Match<Meaning>[], match: Match<Meaning>): boolean {
+  const { value, subject, loose } = match
+  if (value.kind !== 'role' || value.points < PLAIN || loose > 0) return false
+  return matches.some(
+    (other) =>
+      other.subject === subject &&
+      other.loose === 0 &&
+      other.value.kind === 'role' &&
+      other.value.points >= PLAIN &&
+      other.value.part === 'fields' &&
+      value.part === 'fields' &&
+      other.value.id !== value.id &&
+      other.from === match.from &&
+      within(match, other),
+  )
+}
+
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
-  for (const { value, subject, from, to, loose } of matchesFor(view, shape.id)) {
+  const matches = matchesFor(view, shape.id)
+  for (const match of matches) {
+    const { value, subject, from, to, loose } = match
     if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
     const item = subject === undefined ? undefined : view.items[subject]
-    if (item?.kind !== 'piece') continue
+    if (item?.kind !== 'piece' || isPartOfOther(matches, match)) continue
     const key = roleKey({ part: value.part, id: value.id })
     const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
     cues.set(key, byPiece)
-    const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false, said: [], denied: [] }
+    const before = byPiece.get(item.piece) ?? {
+      points: 0,
+      asked: false,
+      never: false,
+      rest: false,
+      said: [],
+      denied: [],
+    }
     // What stands close says more than what is far away.
-    const closeness = Math.min(0.3, 0.05 * (to - from - loose)) - Math.min(0.4, 0.1 * loose)
+    const closeness = Math.min(0.3, 0.05 * (to - from - loose)) - Math.min(1.1, 0.1 * loose)
     if (value.points < 0 && view.items.slice(from + 1, to).some(({ colon }) => colon)) continue
     const said = value.points >= PLAIN && loose === 0 ? [...before.said, { from, to }] : before.said
     const denied = value.points < 0 ? [...before.denied, { from, to }] : before.denied
@@ -82,10 +119,17 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
       denied,
       points: value.points > 0 ? Math.max(before.points, value.points + closeness) : before.points,
       asked: before.asked || value.asked,
+      rest: before.rest || value.rest === true,
       never: denied.some((no) => !said.some((yes) => within(no, yes))),
     })
   }
   return cues
+}
+
+/** "with 20 % to spare": 80 %. */
+const restOf = (raw: Raw): Raw | undefined => {
+  const percent = typeof raw === 'string' ? /^([\d.]+) %$/.exec(raw)?.[1] : undefined
+  return percent === undefined ? undefined : `${Number((100 - Number(percent)).toPrecision(12))} %`
 }
 
 /** "two 75s and a 40": numbers in the plural are things, and need no unit. */
@@ -176,6 +220,7 @@ export function candidatesOf(
   const claimed = claimedPieces(view)
   const out: Candidate[] = []
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
+  const things = setting.has.size > 0 ? bareThings(view) : new Set<Piece>()
   for (const role of rolesFor(shape)) {
     const byPiece = cues.get(roleKey(role))
     if (!byPiece && !takesUncalled(role, setting) && !claimed.any) continue
@@ -185,7 +230,7 @@ export function candidatesOf(
       if (cue?.never) continue
       const candidate =
         role.part === 'fields'
-          ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting)
+          ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting, things)
           : figureCandidate(shape, role, piece, cue, claimed)
       if (candidate) out.push(candidate)
     }
@@ -202,15 +247,33 @@ const takesUncalled = (role: Role, setting: Setting): boolean =>
 const ofCountedThing = (shape: QuestionShape, { id }: Role): boolean =>
   rolesFor(shape).some(({ words }) => words.some(({ countOf }) => countOf === id))
 
+/** "add a 40", "another 900": a number that an article or "another" makes one more thing of a list. */
+function bareThings(view: View): ReadonlySet<Piece> {
+  const out = new Set<Piece>()
+  view.items.forEach((item, at) => {
+    const before = view.items[at - 1]
+    const word = before?.kind === 'word' ? before.text : ''
+    if (item.kind === 'piece' && (item.piece.bare ?? 0) >= LEAST_THING && ONE_OF.has(word))
+      out.add(item.piece)
+  })
+  return out
+}
+
+const LEAST_THING = 5
+const ONE_OF = listed('oneThing')
+
 function fieldCandidate(
   shape: QuestionShape,
   role: Role,
   piece: Piece,
   cue: Cue | undefined,
   setting: Setting,
+  things: ReadonlySet<Piece>,
 ): Candidate | undefined {
+  const oneMore = things.has(piece) && role.field?.kind === 'list' && setting.has.has(role.id)
   const cued = cue !== undefined && cue.points > 0
   const free =
+    oneMore ||
     (areThings(piece) &&
       flag(role.words, 'alone') &&
       role.field?.kind === 'list' &&
@@ -220,17 +283,21 @@ function fieldCandidate(
     (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0))) ||
     answersWhatWasAsked(role, piece, setting)
   if ((!cued && !free) || role.field === undefined) return undefined
-  const bare = cued ? bareEnough(piece, cue, role.words) : bareNumbers(piece).length > 0
+  const bare = cued && !oneMore ? bareEnough(piece, cue, role.words) : bareNumbers(piece).length > 0
   const raw = rawOf(
     role.field,
     ofCountedThing(shape, role) ? { ...piece, times: 1 } : piece,
-    bare ? (bareUnit(role.words) ?? unitBefore(role, setting)) : undefined,
+    bare
+      ? (bareUnit(role.words) ?? (oneMore ? setting.unitOf?.get(role.id) : unitBefore(role, setting)))
+      : undefined,
     {
       sum: flag(role.words, 'sum'),
       times: flag(role.words, 'times'),
     },
   )
   if (raw === undefined) return undefined
+  const left = cue?.rest ? restOf(raw) : raw
+  if (left === undefined) return undefined
   const [first] = setting.wants
   const wanted =
     role.id === first
@@ -243,12 +310,12 @@ function fieldCandidate(
   const base = flag(role.words, 'alone') ? ALONE : 0.4
   const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
-  return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
+  return { piece, role, score: score + far, raw: left, why: cued ? 'phrase' : 'alone' }
 }
 
 /** "existing is 900": in the unit it had, where the number is not what was asked for. */
-const unitBefore = ({ id }: Role, { wants, unitOf }: Setting): string | undefined =>
-  wants.size === 0 ? unitOf?.get(id) : undefined
+const unitBefore = ({ id, field }: Role, { wants, unitOf }: Setting): string | undefined =>
+  wants.size === 0 && field?.kind !== 'list' ? unitOf?.get(id) : undefined
 
 /** "ninety six", after "how many watts?". */
 const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolean => {

@@ -102,9 +102,7 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   if (
     last === 'at' &&
     words.length <= 3 &&
-    other.readings.some(
-      ({ dimension }) => dimension === 'length' || (dimension === 'power' && words.length > 1),
-    )
+    other.readings.some(({ dimension }) => dimension === 'length' || dimension === 'power')
   )
     return true
   return last === 'of' && !THING_LINKS.has(noun) && words.length <= 4 && noun !== 'of'

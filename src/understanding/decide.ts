@@ -4,6 +4,7 @@ import { missingOf } from './needs'
 import type { Interpretation, Setting } from './reading'
 import { rowBuilders } from './rows'
 import type { Catalogue, QuestionShape } from './shape'
+import { gaugeNumbers } from './sizes'
 import { vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
@@ -116,12 +117,43 @@ export function outOfReach(line: Line): { hard: string | undefined; soft: string
   return { hard: hard?.[0], soft: soft?.[0] }
 }
 
+/** "is the 300 big enough", "is 12 possible": what a lone number without a unit may be. */
+function byNumber(line: Line, entries: readonly number[]): { among: string[] } | undefined {
+  const numbers = (line.views[0]?.pieces ?? []).filter(({ kind }) => kind !== 'label')
+  const [only] = numbers
+  const said = entries.some((entry) =>
+    vocabulary.choose[entry]?.said.some((phrase) => !phrase.includes('{number}')),
+  )
+  if (numbers.length !== 1 || only?.bare === undefined || (said && only.bare < FEWEST_WATTS)) return undefined
+  if (only.bare > MOST_WATTS || !line.tokens.some(({ text }) => ASKS.has(text))) return undefined
+  if (only.bare >= FEWEST_WATTS) return { among: ['driver-size', 'dimmer-fit', 'circuit-room'] }
+  return gaugeNumbers.has(only.bare)
+    ? { among: ['feed-gauge', 'tape-reach', 'driver-size'] }
+    : { among: ['dimmer-fit', 'box-fill', 'hole-fit'] }
+}
+
+const FEWEST_WATTS = 25
+const MOST_WATTS = 2000
+const ASKS: ReadonlySet<string> = new Set([
+  'is',
+  'are',
+  'will',
+  'would',
+  'can',
+  'could',
+  'does',
+  'do',
+  'if',
+  'possible',
+  'enough',
+])
+
 /** The questions to offer when a line may ask several: by what it says, else the likeliest. */
 export function offered(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): string[] {
   const entries = (line.views[0]?.matches ?? []).flatMap(({ value }) =>
     value.kind === 'choose' ? [value.entry] : [],
   )
-  const entry = vocabulary.choose[Math.min(...entries)]
+  const entry = byNumber(line, entries) ?? vocabulary.choose[Math.min(...entries)]
   const likely = readings.filter((reading) => reading.ask >= HINTED).map((reading) => reading.shape.id)
   const best = readings[0]
   const fitting = best && best.score >= 3 && best.given.size >= 2 ? [best.shape.id] : []

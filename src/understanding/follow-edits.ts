@@ -1,7 +1,7 @@
 import type { Field } from '../questions/common/fields'
 import { type CarriedList, type Mention, mentionAt, namedAt, namesThing } from './follow-mentions'
 import type { View } from './line'
-import { isRow, listOfUnits, type Unit, unitSaid, unitsOf } from './list-units'
+import { isRow, listOfUnits, sameUnit, type Unit, unitSaid, unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import { pieceAt, wordAt } from './rows/common'
@@ -49,7 +49,7 @@ function targetAfter(lists: readonly CarriedList[], view: View, verb: number): M
   for (let at = verb + 1; at <= verb + FARTHEST && !isOver(view, at); at++) {
     if (SWAP_JOINS.has(wordAt(view, at)) && at > verb + 1) return undefined
     for (const list of lists) {
-      const mention = mentionAt(list, view, at) ?? namedAt(list, view, at)
+      const mention = mentionAt(list, view, at) ?? namedAt(list, view, at) ?? oneOfThem(list, view, at)
       if (mention) return mention
     }
     const piece = pieceAt(view, at)
@@ -177,6 +177,27 @@ function hotWordsAt(view: View, at: number): { row: Record<string, Raw>; to: num
 
 type HowOf = (piece: Piece) => string | undefined
 
+const ONE_MORE = /\b(?:another|extra|(?:a|an) (?:third|second|fourth|fifth)|one more|add) (?:\w+ )?hot\b/
+
+const wordsOf = (view: View): string => view.items.map((_, at) => wordAt(view, at)).join(' ')
+
+/** "one of them is 40 W", where all are alike. */
+function oneOfThem(list: CarriedList, view: View, at: number): Mention | undefined {
+  const [first] = list.units
+  const item = view.items[at]
+  const one = wordAt(view, at) === 'one' || (item?.kind === 'piece' && item.text === 'one')
+  if (!one || first === undefined) return undefined
+  const alone = ['is', 'for', 'to'].includes(wordAt(view, at + 1))
+  if (alone && list.only && list.units.every((unit) => sameUnit(unit, first)))
+    return { list, indexes: [list.units.length - 1], to: at + 1 }
+  if (wordAt(view, at + 1) !== 'of') return undefined
+  const the = wordAt(view, at + 2) === 'the' ? 1 : 0
+  const noun = wordAt(view, at + 2 + the)
+  if (!['them', 'those', 'these'].includes(noun) && !namesThing(list, noun)) return undefined
+  const alike = list.units.every((unit) => sameUnit(unit, first))
+  return alike ? { list, indexes: [list.units.length - 1], to: at + 3 + the } : undefined
+}
+
 /** "knock 5 ft off the first leg", "add 3 ft to the last one": a value before what it changes. */
 function valueBefore(
   view: View,
@@ -200,7 +221,8 @@ function valueBefore(
 /** "make the second leg 50 ft", "far lead is only 25 ft", "the last one runs box to box": things by their place. */
 function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: HowOf): ListEdit | undefined {
   for (const list of lists) {
-    const mention = mentionAt(list, view, at)
+    if (list.id === 'hots' && ONE_MORE.test(wordsOf(view))) continue
+    const mention = mentionAt(list, view, at) ?? oneOfThem(list, view, at)
     if (!mention) continue
     const taken = new Set<string>()
     const moves = [1, 2, 3].some((back) => MOVES.has(wordAt(view, at - back)))
@@ -290,7 +312,9 @@ function swapAt(lists: readonly CarriedList[], view: View, at: number): ListEdit
   let joined = false
   for (let next = target.to; next <= target.to + 6 && !isOver(view, next); next++) {
     const word = wordAt(view, next)
-    if (SWAP_JOINS.has(word) || (makes && ['a', 'an'].includes(word))) joined = true
+    const byValue = pieceAt(view, target.to - 1) !== undefined || pieceAt(view, target.to - 2) !== undefined
+    const directly = makes && byValue && next === target.to && pieceAt(view, next) !== undefined
+    if (SWAP_JOINS.has(word) || (makes && ['a', 'an'].includes(word)) || directly) joined = true
     const piece = pieceAt(view, next)
     const noun =
       list.id === 'devices' && joined && next > target.to && namesThing(list, word) && word !== 'one'

@@ -108,6 +108,12 @@ export function moreHots(
   change.set.set('hots', [...before, { circuit, ...(hots.raw[0] as Record<string, Raw>) }])
 }
 
+/** "and the middle" */
+const beginsWithAnd = ({ items }: View): boolean => {
+  const [first, second] = items
+  return first?.kind === 'word' && first.text === 'and' && second?.kind === 'word' && second.text === 'the'
+}
+
 /** A gauge alone goes to the feeds that there are, one more comes to them, and feeds that move keep their cable. */
 export function otherFeeds(
   now: ReadonlyMap<string, Raw>,
@@ -126,7 +132,7 @@ export function otherFeeds(
       'feeds',
       old.map((row) => ({ ...row, ...first })),
     )
-  } else if (grows(view, line, feeds)) change.set.set('feeds', [...old, ...rows])
+  } else if (grows(view, line, feeds) || beginsWithAnd(view)) change.set.set('feeds', [...old, ...rows])
   else if (rows.length === old.length) {
     change.set.set(
       'feeds',

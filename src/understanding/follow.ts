@@ -85,7 +85,7 @@ const scaled = (raw: Raw, by: number): Raw | undefined => {
 
 /** What a field is called, by its names and by the last word of its label. */
 function namesOf(question: string, id: string): string[][] {
-  const names = roleWords(question, 'fields', id).flatMap((words) => words.names)
+  const names = roleWords(question, 'fields', id).flatMap((words) => [...words.names, ...words.called])
   const label = askings[question]?.ask[id]?.label
   const spaced = id.replace(/([A-Z])/g, ' $1').toLowerCase()
   return [...names, ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
@@ -134,6 +134,10 @@ export function changesOf(
     const before = now.get(id)
     const near = follows.find((each) => each.piece !== undefined && given.pieces.includes(each.piece))
     if (field?.kind === 'list' && Array.isArray(before) && Array.isArray(given.raw)) {
+      if (leavesOut(follows, view, given.pieces)) {
+        change.unclear.push(id)
+        continue
+      }
       const exchanges = edits.some((edit) => edit.field === id && edit.exchanges)
       const more = near?.how === 'add' || exchanges || grows(view, line, given)
       const raw =
@@ -202,6 +206,18 @@ function applyEdit(
     now.set(field, raw)
   }
 }
+
+/** "drop the middle feed", where there is none: what should go is not what comes. */
+const leavesOut = (follows: readonly Follow[], view: View, pieces: readonly Piece[]): boolean =>
+  follows.some(
+    ({ how, to }) =>
+      how === 'drop' &&
+      (pieces.length === 0 ||
+        pieces.some((piece) => {
+          const at = placeOf(view, piece)
+          return at >= to && at <= to + 4 && !['to', 'by', 'for', 'with'].includes(wordAt(view, at - 1))
+        })),
+  )
 
 /** "2 ft less" of the one length that there is. */
 function shortened(before: readonly Raw[], less: readonly Raw[]): readonly Raw[] | undefined {

@@ -127,6 +127,7 @@ export function interpret(
     claim,
     unclear,
     left: [...left, ...aside],
+    built: new Set(built?.given.keys() ?? []),
     uncalled,
     score,
     ask,

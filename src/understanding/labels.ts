@@ -126,6 +126,8 @@ function namedAt(tokens: Tokens, from: number): Piece | undefined {
     at++
   const number = isNumeral(tokens[at]) ? numeralAt(tokens, at) : undefined
   if (number === undefined || !Number.isInteger(number.value)) return undefined
+  const mere = ['number', 'no'].includes(tokens[from]?.text ?? '')
+  if (mere && gaugeNumbers.has(number.value)) return undefined
   const phone = phoneAt(tokens, at)
   if (phone) return label(from, phone.to)
   const next = tokens[number.to]?.text ?? ''

@@ -13,6 +13,9 @@ export type Node =
 /** A found phrase: its items from `from` up to `to`, which item its `@` stands for, and how many items its `...` span. */
 export type Match<T> = { value: T; from: number; to: number; subject: number | undefined; loose: number }
 
+/** A comma in a `...` counts for so many words. */
+const COMMA = 5
+
 /** How many words `...` spans. */
 const LONGEST_GAP = 4
 
@@ -134,9 +137,10 @@ function findFrom(
       if (node.optional) goOn(at)
       return
     case 'gap':
-      for (let to = at; to <= at + LONGEST_GAP; to++) {
-        goOn(to, subject, loose + to - at)
+      for (let to = at, commas = 0; to <= at + LONGEST_GAP; to++) {
+        goOn(to, subject, loose + to - at + commas * COMMA)
         if (items[to] === undefined || items[to]?.kind === 'stop') return
+        if (items[to]?.kind === 'comma') commas += 1
       }
       return
     case 'subject':

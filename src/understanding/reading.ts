@@ -25,6 +25,8 @@ export type Interpretation = {
   claim: ClaimGiven | undefined
   unclear: Unclear[]
   left: Piece[]
+  /** Inputs made of several quantities by a reader of their own. */
+  built: ReadonlySet<string>
   /** Quantities that have a role though no phrase gives them one. */
   uncalled: ReadonlySet<Piece>
   score: number

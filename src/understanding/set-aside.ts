@@ -68,13 +68,15 @@ function deniedAfter(items: readonly Item[], at: number): number | undefined {
 }
 
 /** The stretches of a line that say what is no longer so, or never was: "instead of 12 V", "not 60 W but 80". */
-export function setAside(items: readonly Item[]): Stretch[] {
+export function setAside(items: readonly Item[], goesOn: boolean): Stretch[] {
   const out: Stretch[] = []
   for (let at = 0; at < items.length; at++) {
     const behind = insteadAt(items, at)
     const to =
       behind === undefined ? (denied(items, at) ?? deniedAfter(items, at)) : untilNumber(items, behind)
-    if (to === undefined) continue
+    // In a line that follows no other the words say what it is about: "a switch instead of a dimmer".
+    const mere = behind !== undefined && !items.slice(at, to).some(({ kind }) => kind === 'piece')
+    if (to === undefined || (mere && !goesOn)) continue
     out.push({ from: at, to })
     at = to - 1
   }

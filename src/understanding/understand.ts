@@ -1,16 +1,18 @@
 import { questions } from '../questions/registry'
 import { roleWords } from './book'
 import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
+import { doubtsOf } from './doubts'
 import { type Change, carriedOf, changesOf, editsIn, type Following } from './follow'
 import type { ListEdit } from './follow-edits'
 import { type Exchange, exchangesIn } from './follow-scalars'
-import { type Line, readLine } from './line'
+import { type Line, readLine, type View } from './line'
 import { unitSaid } from './list-units'
 import { missingOf, superfluous } from './needs'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
 import { choose, type Draft, type Explanation, finish, type Understood, unreachable } from './reply'
 import { rivalsOf } from './rivals'
+import { setAside } from './set-aside'
 import type { Catalogue, QuestionShape } from './shape'
 import { isVague } from './vague'
 import { without } from './view-edit'
@@ -160,7 +162,7 @@ function conclude(reading: Interpretation, line: Line): Understood {
   const gone = superfluous(reading.shape, raws, new Set())
   const left = [...reading.left, ...gone.flatMap((id) => reading.given.get(id)?.pieces ?? [])]
   for (const id of gone) raws.delete(id)
-  const rivals = rivalsOf(reading)
+  const rivals = [...rivalsOf(reading), ...doubtsOf(reading)]
   for (const { field } of rivals) raws.delete(field)
   const said = new Map([...reading.given].map(([id, given]) => [id, given.said]))
   const unclear = [...reading.unclear, ...rivals]
@@ -187,12 +189,17 @@ function follow(
   const claim = saidClaim(reading)
   const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
-    return reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id
-      ? undefined
+    if (reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id) return undefined
+    // What the same question asks without a word that it can use asks what should change.
+    return first?.shape.id === shape.id && first.given.size === 0
+      ? askAgain(shape, carried, line, reading)
       : stillMissing(shape, carried, line, reading)
   }
   if (nothing) return askAgain(shape, carried, line, reading)
-  return finish(followed(shape, reading, carried, change, claim, line), line)
+  return finish(
+    followed(shape, reading, carried, change, claim, line, new Set(edits.map(({ field }) => field))),
+    line,
+  )
 }
 
 /** The single things that a line changes, and the line without the words that did. */
@@ -204,9 +211,10 @@ function apartFromEdits(
   const edits = editsIn(shape, carried, line)
   const exchanges = edits.length > 0 ? [] : exchangesIn(shape, carried, line.whole)
   const [first] = line.views
-  if ((edits.length === 0 && exchanges.length === 0) || first === undefined)
-    return { rest: line, edits, exchanges }
-  return { rest: { ...line, views: [without(first, [...edits, ...exchanges])] }, edits, exchanges }
+  const gone = [...edits, ...exchanges]
+  const put = (view: View): View => without(view, [...gone, ...setAside(view.items, true)])
+  const views = gone.length > 0 && first ? [put(first)] : line.views.map(put)
+  return { rest: { ...line, views }, edits, exchanges }
 }
 
 /** The units in which the inputs before are given: "existing is 900" goes on in them. */
@@ -263,14 +271,21 @@ function followed(
   change: Change,
   claim: ClaimGiven | undefined,
   line: Line,
+  edited: ReadonlySet<string>,
 ): Draft {
   const raws = new Map(carried)
   for (const [id, raw] of change.set) raws.set(id, raw)
   for (const id of change.dropped) raws.delete(id)
   for (const id of superfluous(shape, raws, new Set(change.set.keys()))) raws.delete(id)
   settle(raws, line, change.set.values(), claim)
+  const doubts = doubtsOf(reading).filter(({ field }) => !edited.has(field))
+  for (const { field } of doubts) {
+    raws.delete(field)
+    change.set.delete(field)
+  }
   const unclear = [
     ...reading.unclear,
+    ...doubts,
     ...change.unclear.filter(Boolean).map((field) => ({ field, pieces: [] })),
   ].filter(({ field }) => !change.set.has(field) && !change.dropped.has(field))
   const changed = [

@@ -38,7 +38,7 @@ function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
         pieces: [one.piece, next],
         at: one.at,
       })
-    } else if (length && !fedAt(view, one.at) && isCableWord(view, one.at)) {
+    } else if (length && !view.items[one.at]?.colon && !fedAt(view, one.at) && isCableWord(view, one.at)) {
       out.push({ distance: length.typed, pieces: [one.piece], at: one.at })
     }
   }
@@ -110,6 +110,8 @@ function measuredSpots(view: View, at: number, piece: Piece, joined: boolean): s
     const far = lengths.map((typed) => `${FAR_END} - ${typed}`)
     return end === 'far' ? far : end === 'each' ? [...lengths, ...far] : lengths
   }
+  const named = view.items[at]?.colon === true && isFeedWord(wordAt(view, at - 1))
+  if (named) return lengths
   const goesOn = joined && ['at', 'and'].includes(wordAt(view, at - 1))
   return fedAt(view, at) || goesOn ? lengths : undefined
 }
@@ -139,15 +141,24 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
   const both = ['both', 'two', 'either'].includes(word) && ['ends', 'sides'].includes(next)
   if (word === 'both-ends' || both) return [START, FAR_END]
   if (bothSides(view, at) && nearFeed(view, at)) return [START, FAR_END]
-  if (['middle', 'centre', 'center'].includes(word) && (nearFeed(view, at) || joined)) return [MIDDLE]
+  if (
+    ['middle', 'centre', 'center'].includes(word) &&
+    (nearFeed(view, at) || joined || (going && view.items.length <= SHORT))
+  )
+    return [MIDDLE]
   if (word === 'one-end' && (going || nearFeed(view, at)) && !joined) return [START]
   const side = ['left', 'near', 'start', 'first', 'beginning', 'front'].includes(word)
   if (side && next !== 'far' && !joined && nearFeed(view, at)) return [START]
   const end = ['far', 'other', 'right'].includes(word) && ['end', 'side'].includes(next)
   if (!end || wordAt(view, at - 1) !== 'the') return undefined
-  const leads = ['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)
+  const leads =
+    (['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)) ||
+    ['feed', 'feeding', 'inject', 'power'].includes(wordAt(view, at - 2))
   return leads || (joined && ['and', 'at', 'from'].includes(wordAt(view, at - 2))) ? [FAR_END] : undefined
 }
+
+/** A line of so few words goes on from what was said before: "and the middle". */
+const SHORT = 4
 
 const LIKENESS = listed('likeness')
 
@@ -266,10 +277,13 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
     setting.has.has('feeds'),
   )
   if (!places && leads.length === 0) {
-    const size = setting.has.size > 0 ? free.find((piece) => reading(piece, 'size')) : undefined
+    const loose = free.filter((piece) => !cables.some((cable) => cable.pieces.includes(piece)))
+    const size = setting.has.size > 0 ? loose.find((piece) => reading(piece, 'size')) : undefined
     if (size)
       built.given.set('feeds', {
-        raw: [{ gauge: reading(size, 'size')?.typed ?? '' }],
+        raw: [
+          { ...(setting.has.has('feeds') ? {} : { at: START }), gauge: reading(size, 'size')?.typed ?? '' },
+        ],
         said: line.said(size),
         pieces: [size],
       })

@@ -12,8 +12,25 @@ const EACH = new Set(['each', 'both', 'apiece', 'all'])
 const CIRCUIT_WORDS = listed('circuits')
 const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 
+/** "8 A on A and 5 A on B", "A leg 10 A, B leg 6 A": letters alone, where there are several. */
+function lettersIn(view: View): string[] {
+  const letters = view.items.flatMap((_, at) => {
+    const letter = LEGS[wordAt(view, at)]
+    const on =
+      wordAt(view, at - 1) === 'on' &&
+      pieceAt(view, at - 2) !== undefined &&
+      !LEG_WORDS.has(wordAt(view, at + 1))
+    return letter && (on || (LEG_WORDS.has(wordAt(view, at + 1)) && !LEGS[wordAt(view, at + 2)]))
+      ? [letter]
+      : []
+  })
+  return new Set(letters).size === letters.length ? letters : []
+}
+
 /** "legs A, B and C", "leg A ... leg B": the legs in the order they are said. */
 function legsIn(view: View): string[] {
+  const lettered = lettersIn(view)
+  if (lettered.length > 1) return lettered
   const legs: string[] = []
   view.items.forEach((_, at) => {
     const listed = wordAt(view, at + 1) === 'a' && [2, 3, 4].some((ahead) => wordAt(view, at + ahead) === 'b')
@@ -152,7 +169,7 @@ const afterLeg = (view: View, at: number): boolean => {
 export const hotRows: RowBuilder = (shape, line, view, setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
-  const cued = cuedFor(view, shape.id, ['breaker'], 4, 'current')
+  const cued = cuedFor(view, shape.id, ['breaker'], 3, 'current')
   const legs = legsIn(view)
   const said = loadsIn(view, new Set(free), circuits.pieces, cued)
   const each = said.length === 1 && view.items.some((_, at) => EACH.has(wordAt(view, at)))

@@ -89,6 +89,10 @@ function isPartOfOther(matches: readonly Match<Meaning>[], match: Match<Meaning>
   )
 }
 
+/** What stands right behind a quantity names it best: in "joist 2 inch hole" the 2 inches are a hole's. */
+const isNamedBehind = (no: Stretch, yes: Stretch, subject: number): boolean =>
+  no.from < subject && no.to === subject + 1 && yes.from === subject
+
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
@@ -120,7 +124,9 @@ function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> 
       points: value.points > 0 ? Math.max(before.points, value.points + closeness) : before.points,
       asked: before.asked || value.asked,
       rest: before.rest || value.rest === true,
-      never: denied.some((no) => !said.some((yes) => within(no, yes))),
+      never: denied.some(
+        (no) => !said.some((yes) => within(no, yes) || isNamedBehind(no, yes, subject ?? 0)),
+      ),
     })
   }
   return cues
@@ -307,11 +313,16 @@ function fieldCandidate(
         : setting.has.has(role.id) && setting.has.size > 0
           ? 0.6
           : 0
-  const base = flag(role.words, 'alone') ? ALONE : 0.4
+  const base = (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)
   const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
   return { piece, role, score: score + far, raw: left, why: cued ? 'phrase' : 'alone' }
 }
+
+/** What an input usually is: 15 A are a breaker before they are a load, 230 V a supply before they are a tape. */
+const isUsual = ({ words }: Role, { readings }: Piece): boolean =>
+  words.some(({ bareOnly }) => bareOnly.includes(readings[0]?.value ?? Number.NaN))
+const USUAL = 0.3
 
 /** "existing is 900": in the unit it had, where the number is not what was asked for. */
 const unitBefore = ({ id, field }: Role, { wants, unitOf }: Setting): string | undefined =>

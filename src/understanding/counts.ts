@@ -59,6 +59,7 @@ function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
   const [word] = words
   if (word === 'x' && isFlat(tokens) && readingIn(other, 'length')) return false
   if (words.length === 1 && ADJECTIVES.has(word ?? '')) return true
+  if (words.join(' ') === 'no .') return true
   return (
     words.length === 1 &&
     (word === 'x' || word === 'no' || word === 'off' || word === 'number' || word === 'times')
@@ -173,7 +174,7 @@ export function withNounCounts(tokens: Tokens, pieces: readonly Piece[]): Piece[
       // "two cables 0.35 in and one 0.45 in" counts the first; "two legs, 30 ft and 45 ft" says again how many.
       if (first && !first.counted && rest.some((member) => member.counted)) {
         const times = piece.bare ?? 1
-        out.push({ ...next, from: piece.from, members: [{ ...first, times, counted: true }, ...rest] })
+        out.push({ ...next, members: [{ ...first, times, counted: true }, ...rest] })
         at += 1
         continue
       }

@@ -228,7 +228,7 @@ function asides(view: View): Set<Piece> {
   for (const { value, subject } of view.matches) {
     if (value.kind !== 'aside') continue
     const item = view.items[subject ?? -1]
-    if (item?.kind === 'piece') out.add(item.piece)
+    if (item?.kind === 'piece' && item.piece.kind === 'quantity') out.add(item.piece)
   }
   return out
 }

@@ -57,7 +57,7 @@ function withPluralEnding(tokens: Tokens, piece: Piece): Piece {
   const plural =
     (piece.bare !== undefined || piece.kind === 'cable') &&
     end?.kind === 'word' &&
-    end.text === 's' &&
+    ['s', 'er', 'ers'].includes(end.text) &&
     end.glued
   return plural ? { ...piece, to: piece.to + 1, plural: true } : piece
 }

@@ -105,6 +105,8 @@ export function takenBack(tokens: Tokens, pieces: readonly Piece[]): ReadonlySet
     const other = after && !hasUnit(next) && hasUnit(one) ? after : next
     if (one.kind !== other.kind || !mayReplace(one, other)) continue
     if (other.from - one.to > 8 || !hasUnit(other)) continue
+    // "4 no. 9 mm cables" counts.
+    if (between(tokens, one, other).join(' ') === 'no .' && !hasUnit(one)) continue
     if (denied(tokens, one, other)) out.add(one)
     for (let word = one.to; word < other.from; word++) {
       const found = correctionWords.at(tokens, word)

@@ -12,6 +12,14 @@ const START = '0 m'
 
 type Cable = { distance?: string; gauge?: string; pieces: Piece[]; at: number }
 
+/** "3 m and 8 m of 1.5 mm²" are two cables of one size. */
+const apart = (cable: Cable): Cable[] => {
+  const list = cable.pieces.find((piece) => (piece.members?.length ?? 1) > 1)
+  return (list?.members ?? []).length > 1
+    ? (list?.members ?? []).map((member) => ({ ...cable, distance: reading(member, 'length')?.typed ?? '' }))
+    : [cable]
+}
+
 const CABLE_WORDS = listed('feedCables')
 const BETWEEN_CABLE = listed('betweenFeedCable')
 
@@ -42,7 +50,7 @@ function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
       out.push({ distance: length.typed, pieces: [one.piece], at: one.at })
     }
   }
-  return out
+  return out.flatMap(apart)
 }
 
 const joined = (view: View, one: number, other: number): boolean => {

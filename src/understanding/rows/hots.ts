@@ -176,13 +176,14 @@ export const hotRows: RowBuilder = (shape, line, view, setting, free) => {
   const alike = Math.max(
     legs.length,
     circuits.names.length,
-    each && has(view, ['three-phase']) ? 3 : each ? 2 : 0,
+    each && has(view, ['three-phase'], ['wye']) ? 3 : each ? 2 : 0,
   )
   const loads = each && alike > 1 ? Array.from({ length: alike }, () => said[0] as Load) : said
   if (loads.length === 0) return built
   const pieces = [...loads.map((each) => each.piece), ...circuits.pieces]
   const count = loads.length
-  const threeLegs = each && legs.length === 0 && count === 3 ? ['A', 'B', 'C'] : undefined
+  const three = has(view, ['three-phase'], ['wye'])
+  const threeLegs = three && legs.length === 0 && count === 3 ? ['A', 'B', 'C'] : undefined
   const legOf = (index: number): string | undefined => {
     if (threeLegs) return threeLegs[index]
     if (legs.length === count) return legs[index]

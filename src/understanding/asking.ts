@@ -33,10 +33,14 @@ const RoleSchema = z.strictObject({
   times: z.boolean().default(false),
   /** What it is called: "NAME is @", "@ of NAME". */
   names: sayings.default([]),
+  /** What it is called where it is taken away: "scrap the reading at the start". */
+  called: sayings.default([]),
   /** Phrases that say what `@` is; `maybe` are weaker, `never` say what it is not. */
   said: sayings.default([]),
   maybe: sayings.default([]),
   never: sayings.default([]),
+  /** Phrases that say how much of it is left over: "with 20 % to spare" is 80 %. */
+  rest: sayings.default([]),
   /** Phrases that make a claim by themselves, without "he says". */
   asked: sayings.default([]),
   /** The like, but weak: no number without a unit is taken for it. */
@@ -78,6 +82,8 @@ const AskingSchema = z.strictObject({
     .default([]),
   fields: z.record(z.string(), RoleSchema).default({}),
   figures: z.record(z.string(), RoleSchema).default({}),
+  /** Groups of inputs of which a follow-up that gives one takes the others away: a notch instead of a hole. */
+  exclusive: z.array(sayings).default([]),
   /** What is asked for first, where it is not the order of declaration. */
   first: sayings.default([]),
   /** Inputs that are needed although the question can do without them in other cases. */

@@ -18,6 +18,8 @@ export type Meaning =
       id: string
       points: number
       asked: boolean
+      /** It is what is left of a hundred. */
+      rest?: boolean
     }
   /** This input has this value. */
   | { kind: 'means'; question: string | undefined; id: string; value: string; words: number }
@@ -60,6 +62,7 @@ function add(prompts: PromptsFile, path: string, phrase: string, meaning: Meanin
 }
 
 const SAID = 4
+const REST = 5
 const MAYBE = 2
 const NEVER = -6
 
@@ -74,6 +77,15 @@ const fromName = (name: string): [string, number][] => [
   [`${name} [<link>] [<link>] {any} [and|at|with|on] [<link>] @`, 1.8],
 ]
 
+const COMES_TO =
+  '(is|are|was|be|comes to|works out at|of|only|at) [only|just|about|at|under|over|no more than]'
+
+/** A figure is often said with what it is of: "the largest hole a 2x12 will stand is @". */
+const fromFigure = (name: string): [string, number][] => [
+  [`${name} ... ${COMES_TO} @`, 3.4],
+  [`${name} ... {any} ... ${COMES_TO} @`, 3.4],
+]
+
 function addRole(
   prompts: PromptsFile,
   path: string,
@@ -85,7 +97,11 @@ function addRole(
   const role = (phrase: string, points: number, asked = false) =>
     add(prompts, path, phrase, { kind: 'role', question, part, id, points, asked })
   for (const name of words.names) for (const [phrase, points] of fromName(name)) role(phrase, points)
+  if (part === 'figures')
+    for (const name of words.names) for (const [phrase, points] of fromFigure(name)) role(phrase, points)
   for (const phrase of words.said) role(phrase, SAID)
+  for (const phrase of words.rest)
+    add(prompts, path, phrase, { kind: 'role', question, part, id, points: REST, asked: false, rest: true })
   for (const phrase of words.maybe) role(phrase, MAYBE)
   for (const phrase of words.never) role(phrase, NEVER)
   for (const phrase of words.asked) role(phrase, SAID, true)

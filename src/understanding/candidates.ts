@@ -1,11 +1,14 @@
 import type { Field, Input } from '../questions/common/fields'
 import type { RoleWords } from './asking'
+import type { Meaning } from './book'
 import { roleWords } from './book'
 import { matchesFor, type View } from './line'
-import type { Piece } from './pieces'
+import type { Match } from './phrases'
+import { bareNumbers, type Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
 import type { QuestionShape } from './shape'
+import { listed } from './vocabulary'
 
 export type Role = {
   part: 'fields' | 'figures'
@@ -50,28 +53,97 @@ export const rolesFor = (shape: QuestionShape): Role[] => {
   return made
 }
 
-type Cue = { points: number; asked: boolean; never: boolean }
+type Stretch = { from: number; to: number }
+
+/** `said` are the plain phrases that give the piece this role, `denied` those that say it is not. */
+type Cue = {
+  points: number
+  asked: boolean
+  never: boolean
+  rest: boolean
+  said: Stretch[]
+  denied: Stretch[]
+}
+
+/** A phrase within a longer one that says otherwise says nothing: "existing load is [50 watts more]". */
+const within = (inner: Stretch, outer: Stretch): boolean =>
+  inner.from >= outer.from && inner.to <= outer.to && inner.to - inner.from < outer.to - outer.from
+
+const PLAIN = 4
+
+/** A phrase within a longer one that gives its quantity another role: "30 cm OFF to the side" is no height. */
+function isPartOfOther(matches: readonly Match<Meaning>[], match: Match<Meaning>): boolean {
+  const { value, subject, loose } = match
+  if (value.kind !== 'role' || value.points < PLAIN || loose > 0) return false
+  return matches.some(
+    (other) =>
+      other.subject === subject &&
+      other.loose === 0 &&
+      other.value.kind === 'role' &&
+      other.value.points >= PLAIN &&
+      other.value.part === 'fields' &&
+      value.part === 'fields' &&
+      other.value.id !== value.id &&
+      other.from === match.from &&
+      within(match, other),
+  )
+}
+
+/** What stands right behind a quantity names it best: in "joist 2 inch hole" the 2 inches are a hole's. */
+const isNamedBehind = (no: Stretch, yes: Stretch, subject: number): boolean =>
+  no.from < subject && no.to === subject + 1 && yes.from === subject
 
 /** What the phrases say of each piece, by role. */
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
-  for (const { value, subject, from, to } of matchesFor(view, shape.id)) {
+  const matches = matchesFor(view, shape.id)
+  for (const match of matches) {
+    const { value, subject, from, to, loose } = match
     if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
     const item = subject === undefined ? undefined : view.items[subject]
-    if (item?.kind !== 'piece') continue
+    if (item?.kind !== 'piece' || isPartOfOther(matches, match)) continue
     const key = roleKey({ part: value.part, id: value.id })
     const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
     cues.set(key, byPiece)
-    const before = byPiece.get(item.piece) ?? { points: 0, asked: false, never: false }
-    const closeness = value.points > 0 ? Math.min(0.3, 0.05 * (to - from)) : 0
+    const before = byPiece.get(item.piece) ?? {
+      points: 0,
+      asked: false,
+      never: false,
+      rest: false,
+      said: [],
+      denied: [],
+    }
+    // What stands close says more than what is far away.
+    const closeness = Math.min(0.3, 0.05 * (to - from - loose)) - Math.min(1.1, 0.1 * loose)
+    if (value.points < 0 && view.items.slice(from + 1, to).some(({ colon }) => colon)) continue
+    const said = value.points >= PLAIN && loose === 0 ? [...before.said, { from, to }] : before.said
+    const denied = value.points < 0 ? [...before.denied, { from, to }] : before.denied
     byPiece.set(item.piece, {
+      said,
+      denied,
       points: value.points > 0 ? Math.max(before.points, value.points + closeness) : before.points,
       asked: before.asked || value.asked,
-      never: before.never || value.points < 0,
+      rest: before.rest || value.rest === true,
+      never: denied.some(
+        (no) => !said.some((yes) => within(no, yes) || isNamedBehind(no, yes, subject ?? 0)),
+      ),
     })
   }
   return cues
 }
+
+/** "with 20 % to spare": 80 %. */
+const restOf = (raw: Raw): Raw | undefined => {
+  const percent = typeof raw === 'string' ? /^([\d.]+) %$/.exec(raw)?.[1] : undefined
+  return percent === undefined ? undefined : `${Number((100 - Number(percent)).toPrecision(12))} %`
+}
+
+/** "two 75s and a 40": numbers in the plural are things, and need no unit. */
+const areThings = (piece: Piece): boolean =>
+  bareNumbers(piece).length > 0 && [piece, ...(piece.members ?? [])].some(({ plural }) => plural === true)
+
+const mayAllBeBare = (piece: Piece, words: readonly RoleWords[]): boolean =>
+  words.some(({ bare }) => bare !== undefined) && bareNumbers(piece).every((value) => mayBeBare(value, words))
 
 /** Whether a phrase says that a piece is not this input: "below 22 volts" is no supply voltage. */
 export const saidNotToBe = (shape: QuestionShape, view: View, id: string, piece: Piece): boolean =>
@@ -154,6 +226,7 @@ export function candidatesOf(
   const claimed = claimedPieces(view)
   const out: Candidate[] = []
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
+  const things = setting.has.size > 0 ? bareThings(view) : new Set<Piece>()
   for (const role of rolesFor(shape)) {
     const byPiece = cues.get(roleKey(role))
     if (!byPiece && !takesUncalled(role, setting) && !claimed.any) continue
@@ -163,7 +236,7 @@ export function candidatesOf(
       if (cue?.never) continue
       const candidate =
         role.part === 'fields'
-          ? !claims.has(piece) && fieldCandidate(role, piece, cue, setting)
+          ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting, things)
           : figureCandidate(shape, role, piece, cue, claimed)
       if (candidate) out.push(candidate)
     }
@@ -176,25 +249,61 @@ const takesUncalled = (role: Role, setting: Setting): boolean =>
   role.part === 'fields' &&
   (flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id))
 
+/** "two 250 ft spools" are spools of 250 ft, however many. */
+const ofCountedThing = (shape: QuestionShape, { id }: Role): boolean =>
+  rolesFor(shape).some(({ words }) => words.some(({ countOf }) => countOf === id))
+
+/** "add a 40", "another 900": a number that an article or "another" makes one more thing of a list. */
+function bareThings(view: View): ReadonlySet<Piece> {
+  const out = new Set<Piece>()
+  view.items.forEach((item, at) => {
+    const before = view.items[at - 1]
+    const word = before?.kind === 'word' ? before.text : ''
+    if (item.kind === 'piece' && (item.piece.bare ?? 0) >= LEAST_THING && ONE_OF.has(word))
+      out.add(item.piece)
+  })
+  return out
+}
+
+const LEAST_THING = 5
+const ONE_OF = listed('oneThing')
+
 function fieldCandidate(
+  shape: QuestionShape,
   role: Role,
   piece: Piece,
   cue: Cue | undefined,
   setting: Setting,
+  things: ReadonlySet<Piece>,
 ): Candidate | undefined {
+  const oneMore = things.has(piece) && role.field?.kind === 'list' && setting.has.has(role.id)
   const cued = cue !== undefined && cue.points > 0
   const free =
+    oneMore ||
+    (areThings(piece) &&
+      flag(role.words, 'alone') &&
+      role.field?.kind === 'list' &&
+      mayAllBeBare(piece, role.words)) ||
     ((flag(role.words, 'alone') || setting.has.has(role.id) || setting.wants.has(role.id)) &&
       piece.bare === undefined) ||
     (setting.wants.has(role.id) && role.words.some(({ bareOnly }) => bareOnly.includes(piece.bare ?? 0))) ||
     answersWhatWasAsked(role, piece, setting)
   if ((!cued && !free) || role.field === undefined) return undefined
-  const bare = cued ? bareEnough(piece, cue, role.words) : piece.bare !== undefined
-  const raw = rawOf(role.field, piece, bare ? bareUnit(role.words) : undefined, {
-    sum: flag(role.words, 'sum'),
-    times: flag(role.words, 'times'),
-  })
+  const bare = cued && !oneMore ? bareEnough(piece, cue, role.words) : bareNumbers(piece).length > 0
+  const raw = rawOf(
+    role.field,
+    ofCountedThing(shape, role) ? { ...piece, times: 1 } : piece,
+    bare
+      ? (bareUnit(role.words) ?? (oneMore ? setting.unitOf?.get(role.id) : unitBefore(role, setting)))
+      : undefined,
+    {
+      sum: flag(role.words, 'sum'),
+      times: flag(role.words, 'times'),
+    },
+  )
   if (raw === undefined) return undefined
+  const left = cue?.rest ? restOf(raw) : raw
+  if (left === undefined) return undefined
   const [first] = setting.wants
   const wanted =
     role.id === first
@@ -204,11 +313,20 @@ function fieldCandidate(
         : setting.has.has(role.id) && setting.has.size > 0
           ? 0.6
           : 0
-  const base = flag(role.words, 'alone') ? ALONE : 0.4
+  const base = (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)
   const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
-  return { piece, role, score: score + far, raw, why: cued ? 'phrase' : 'alone' }
+  return { piece, role, score: score + far, raw: left, why: cued ? 'phrase' : 'alone' }
 }
+
+/** What an input usually is: 15 A are a breaker before they are a load, 230 V a supply before they are a tape. */
+const isUsual = ({ words }: Role, { readings }: Piece): boolean =>
+  words.some(({ bareOnly }) => bareOnly.includes(readings[0]?.value ?? Number.NaN))
+const USUAL = 0.3
+
+/** "existing is 900": in the unit it had, where the number is not what was asked for. */
+const unitBefore = ({ id, field }: Role, { wants, unitOf }: Setting): string | undefined =>
+  wants.size === 0 && field?.kind !== 'list' ? unitOf?.get(id) : undefined
 
 /** "ninety six", after "how many watts?". */
 const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolean => {
@@ -222,7 +340,7 @@ const bareEnough = (piece: Piece, cue: Cue, words: readonly RoleWords[]): boolea
   piece.bare === undefined ||
   (cue.points >= (piece.plain ? 2.4 : 4) &&
     mayBeBare(piece.bare, words) &&
-    !(isMereOne(piece) && UNITS.test(bareUnit(words) ?? '')))
+    !(isMereOne(piece) && bareUnit(words) !== 'count' && bareUnit(words) !== 'plain'))
 
 /** "with one feed": a spoken "one" counts, and measures nothing. */
 const isMereOne = (piece: Piece): boolean => piece.bare === 1 && piece.plain === false
@@ -261,6 +379,7 @@ export const figureField = (unit: string): Field<unknown> | undefined => {
     cm3: 'volume',
     kWh: 'energy',
     ohm: 'resistance',
+    '': 'money',
   }[unit]
   if (unit === 'size') return { kind: 'size' } as Field<unknown>
   if (unit === 'count') return { kind: 'count' } as Field<unknown>
@@ -283,6 +402,7 @@ function figureCandidate(
   if (!cued && !(main && claimed.nearest.has(piece))) return undefined
   const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
   if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
+  if (isMereOne(piece) && UNITS.test(bare ?? '')) return undefined
   if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
   const raw = rawOf(field, piece, bare, { sum: false, times: false })
   if (raw === undefined) return undefined

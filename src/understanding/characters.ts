@@ -16,8 +16,14 @@ const LIKENESSES: readonly (readonly [RegExp, string])[] = [
   [/²/g, '2'],
   [/³/g, '3'],
   [/[Ωω]/g, ' ohm'],
+  [/\b([ad])\.c\.?(?![a-z])/gi, '$1c'],
+  [/(?<=[a-z])'ll\b/gi, ' will'],
+  [
+    /(?<=[a-z]{3})'s (?=(?:claiming|saying|telling|insisting|swearing|adamant|sure|certain|convinced|positive|a|an|the|only|now|really|\d))/gi,
+    ' is ',
+  ],
   [/(?<=[a-z),] )w\/o(?= )/gi, 'without'],
-  [/(?<=[a-z),] )w\/(?= (?!ft|foot|m ))/gi, 'with'],
+  [/(?<=[a-z\d),] )w\/(?= (?!ft|foot|m ))/gi, 'with'],
   [/[\t\r\f\v\u00a0\u2000-\u200a\u202f\u3000]/g, ' '],
 ]
 

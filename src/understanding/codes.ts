@@ -132,7 +132,15 @@ const BETWEEN = new Set([
 
 const RELATIVE = new Set(['that', 'which', 'is', 'and', 'its', 'it'])
 
-type Said = { shape?: string; gangs?: number; sizes: number[]; box: boolean; to: number; crosses: number }
+type Said = {
+  shape?: string
+  round?: boolean
+  gangs?: number
+  sizes: number[]
+  box: boolean
+  to: number
+  crosses: number
+}
 
 /** Reads on from a token as long as it goes on describing a box. */
 function describedBox(tokens: Tokens, from: number): Said {
@@ -151,6 +159,7 @@ function describedBox(tokens: Tokens, from: number): Said {
     } else if (shape && tokens[at]?.kind === 'word') {
       if (said.shape) break
       said.shape = shape
+      said.round = word === 'round'
       if (word.endsWith('box')) said.box = true
       at += 1
     } else if (
@@ -171,7 +180,9 @@ function describedBox(tokens: Tokens, from: number): Said {
       at += 1
     } else if (
       (word === ',' || RELATIVE.has(word)) &&
-      (deepFollows(tokens, at + 1) || (said.shape && said.sizes.length === 0 && crossFollows(tokens, at + 1)))
+      (deepFollows(tokens, at + 1) ||
+        (said.shape === 'masonry' && gangFollows(tokens, at + 1)) ||
+        (said.shape && said.sizes.length === 0 && crossFollows(tokens, at + 1)))
     )
       at += 1
     else break
@@ -223,7 +234,13 @@ const inchAndPart = (
 
 const crossFollows = (tokens: Tokens, at: number): boolean => {
   const number = numeralAt(tokens, at)
-  return number !== undefined && ['x', 'by'].includes(text(tokens, number.to))
+  const unit = ['in', 'inch', 'inches', '"'].includes(text(tokens, number?.to ?? at)) ? 1 : 0
+  return number !== undefined && ['x', 'by'].includes(text(tokens, number.to + unit))
+}
+
+const gangFollows = (tokens: Tokens, at: number): boolean => {
+  const number = numeralAt(tokens, at)
+  return number !== undefined && ['gang', 'gangs'].includes(text(tokens, number.to))
 }
 
 /** A box by its shape and sizes; one that the table does not have keeps its words and no code. */
@@ -238,8 +255,7 @@ export function boxAt(tokens: Tokens, from: number): Piece | undefined {
   const trimmed = { ...said, sizes: mixed(said.sizes, said.shape) }
   const cast = said.shape === 'FS' || said.shape === 'FD'
   const enough = (said.shape && (said.sizes.length > 0 || cast)) || said.sizes.length === 3
-  if (!enough || (said.shape === 'octagon' && first?.text === 'round' && !said.box && said.sizes.length < 2))
-    return undefined
+  if (!enough || (said.round && !said.box && said.crosses === 0)) return undefined
   const words = [
     trimmed.gangs === undefined ? '' : `${trimmed.gangs} gang`,
     trimmed.shape ?? '',

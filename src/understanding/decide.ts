@@ -4,6 +4,7 @@ import { missingOf } from './needs'
 import type { Interpretation, Setting } from './reading'
 import { rowBuilders } from './rows'
 import type { Catalogue, QuestionShape } from './shape'
+import { gaugeNumbers } from './sizes'
 import { vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
@@ -15,9 +16,21 @@ export function bestView(shape: QuestionShape, line: Line, setting: Setting): In
   const loose =
     whole.left.some((piece) => piece.members) ||
     whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
-  const apart = single && loose ? single() : undefined
+  const lacks = !loose && needs(whole)
+  const apart = single && (loose || lacks) ? single() : undefined
+  if (lacks && apart && !isPlain(apart, whole)) return whole
   return apart && apart.score > whole.score ? apart : whole
 }
+
+const needs = ({ shape, given }: Interpretation): boolean =>
+  missingOf(shape, new Map([...given].map(([id, { raw }]) => [id, raw]))).length > 0
+
+/** Whether phrases say what each member of a list is that is taken apart: "a 150 W dimmer and a 60 W driver". */
+const isPlain = (apart: Interpretation, whole: Interpretation): boolean =>
+  !needs(apart) &&
+  whole.view.pieces.every((piece) =>
+    (piece.members ?? []).every((member) => !apart.uncalled.has(member) && !apart.left.includes(member)),
+  )
 
 const NOTHING_BEFORE: Setting = { has: new Set(), wants: new Set() }
 
@@ -91,7 +104,7 @@ function othersFitBetter(first: Interpretation, readings: readonly Interpretatio
 export function outOfReach(line: Line): { hard: string | undefined; soft: string | undefined } {
   const said = new Set<string>()
   const spared = new Set<string>()
-  for (const { value } of line.views[0]?.matches ?? []) {
+  for (const { value } of line.whole.matches) {
     if (value.kind !== 'out-of-reach') continue
     if (value.unless) spared.add(value.why)
     else said.add(value.why)
@@ -104,12 +117,43 @@ export function outOfReach(line: Line): { hard: string | undefined; soft: string
   return { hard: hard?.[0], soft: soft?.[0] }
 }
 
+/** "is the 300 big enough", "is 12 possible": what a lone number without a unit may be. */
+function byNumber(line: Line, entries: readonly number[]): { among: string[] } | undefined {
+  const numbers = (line.views[0]?.pieces ?? []).filter(({ kind }) => kind !== 'label')
+  const [only] = numbers
+  const said = entries.some((entry) =>
+    vocabulary.choose[entry]?.said.some((phrase) => !phrase.includes('{number}')),
+  )
+  if (numbers.length !== 1 || only?.bare === undefined || (said && only.bare < FEWEST_WATTS)) return undefined
+  if (only.bare > MOST_WATTS || !line.tokens.some(({ text }) => ASKS.has(text))) return undefined
+  if (only.bare >= FEWEST_WATTS) return { among: ['driver-size', 'dimmer-fit', 'circuit-room'] }
+  return gaugeNumbers.has(only.bare)
+    ? { among: ['feed-gauge', 'tape-reach', 'driver-size'] }
+    : { among: ['dimmer-fit', 'box-fill', 'hole-fit'] }
+}
+
+const FEWEST_WATTS = 25
+const MOST_WATTS = 2000
+const ASKS: ReadonlySet<string> = new Set([
+  'is',
+  'are',
+  'will',
+  'would',
+  'can',
+  'could',
+  'does',
+  'do',
+  'if',
+  'possible',
+  'enough',
+])
+
 /** The questions to offer when a line may ask several: by what it says, else the likeliest. */
 export function offered(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): string[] {
   const entries = (line.views[0]?.matches ?? []).flatMap(({ value }) =>
     value.kind === 'choose' ? [value.entry] : [],
   )
-  const entry = vocabulary.choose[Math.min(...entries)]
+  const entry = byNumber(line, entries) ?? vocabulary.choose[Math.min(...entries)]
   const likely = readings.filter((reading) => reading.ask >= HINTED).map((reading) => reading.shape.id)
   const best = readings[0]
   const fitting = best && best.score >= 3 && best.given.size >= 2 ? [best.shape.id] : []

@@ -1,11 +1,11 @@
 import { readBox } from '../tables/box-codes'
 import type { Change } from './follow'
+import { grows } from './follow-growth'
 import { placeOf } from './items'
 import type { Line, View } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
-import { listed } from './vocabulary'
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
 export function otherBox(
@@ -67,7 +67,7 @@ const ORDER: Readonly<Record<string, number>> = {
 /** "put the second one on leg A as well": one of the hots on another leg or breaker. */
 export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
   const hots = carried.get('hots')
-  if (!Array.isArray(hots) || change.set.has('hots')) return
+  if (!Array.isArray(hots) || change.set.has('hots') || change.unclear.includes('hots')) return
   const words = line.tokens.map((token) => token.text)
   const which = words.find((word) => ORDER[word] !== undefined)
   const leg = words[words.findIndex((word) => word === 'leg' || word === 'phase') + 1]
@@ -86,32 +86,54 @@ export function otherHot(view: View, carried: ReadonlyMap<string, Raw>, change: 
   for (const piece of view.pieces) if (piece.kind === 'label') change.used.add(piece)
 }
 
-const ONE_MORE = listed('oneMore')
+const NEW_NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 
-/** "add a second feed at the far end": a feed beside those that there are. */
-const isOneMore = (line: Line): boolean =>
-  line.tokens.some(
-    ({ text }, at) =>
-      ONE_MORE.has(text) &&
-      [1, 2].some((ahead) => /^(?:feed|lead|cable|injection)s?$/.test(line.tokens[at + ahead]?.text ?? '')),
-  )
+/** One more hot has a breaker of its own where nothing is said of it; a hot alone that is no new one stays open. */
+export function moreHots(
+  now: ReadonlyMap<string, Raw>,
+  change: Change,
+  { given, view }: Interpretation,
+  line: Line,
+): void {
+  const hots = given.get('hots')
+  const before = now.get('hots')
+  if (!hots || !Array.isArray(hots.raw) || !Array.isArray(before) || hots.raw.length !== 1) return
+  change.set.delete('hots')
+  if (!grows(view, line, hots)) {
+    change.unclear.push('hots')
+    return
+  }
+  const taken = new Set((before as Record<string, Raw>[]).map(({ circuit }) => String(circuit)))
+  const circuit = NEW_NAMES.find((name) => !taken.has(name)) ?? 'another'
+  change.set.set('hots', [...before, { circuit, ...(hots.raw[0] as Record<string, Raw>) }])
+}
+
+/** "and the middle" */
+const beginsWithAnd = ({ items }: View): boolean => {
+  const [first, second] = items
+  return first?.kind === 'word' && first.text === 'and' && second?.kind === 'word' && second.text === 'the'
+}
 
 /** A gauge alone goes to the feeds that there are, one more comes to them, and feeds that move keep their cable. */
-export function otherFeeds(carried: ReadonlyMap<string, Raw>, change: Change, line: Line): void {
-  const fresh = change.set.get('feeds')
-  const before = carried.get('feeds')
-  if (!Array.isArray(fresh) || !Array.isArray(before)) return
-  const rows = fresh as Record<string, Raw>[]
+export function otherFeeds(
+  now: ReadonlyMap<string, Raw>,
+  change: Change,
+  { given, view }: Interpretation,
+  line: Line,
+): void {
+  const feeds = given.get('feeds')
+  const before = now.get('feeds')
+  if (!feeds || !Array.isArray(feeds.raw) || !Array.isArray(before)) return
+  const rows = feeds.raw as Record<string, Raw>[]
   const old = before as Record<string, Raw>[]
   const [first] = rows
-  if (rows.length === 1 && first && 'at' in first && isOneMore(line)) {
-    change.set.set('feeds', [...old, first])
-  } else if (rows.length === 1 && first && !('at' in first)) {
+  if (rows.length === 1 && first && !('at' in first)) {
     change.set.set(
       'feeds',
       old.map((row) => ({ ...row, ...first })),
     )
-  } else if (rows.length === old.length) {
+  } else if (grows(view, line, feeds) || beginsWithAnd(view)) change.set.set('feeds', [...old, ...rows])
+  else if (rows.length === old.length) {
     change.set.set(
       'feeds',
       rows.map((row, index) => ({ ...old[index], ...row })),

@@ -1,13 +1,18 @@
+import type { Field } from '../questions/common/fields'
 import { askings } from './asking'
 import { roleWords } from './book'
-import { otherItem, swappedItems } from './follow-items'
-import { asManyAsBefore, changedCount, GROWING, joinedCables, recounted, swappedCables } from './follow-lists'
-import { otherBox, otherFeeds, otherHot } from './follow-rows'
+import { type ListEdit, listEdits } from './follow-edits'
+import { asManyAsBefore, grown, grows, recounted } from './follow-growth'
+import { isPlace } from './follow-mentions'
+import { moreHots, otherBox, otherFeeds, otherHot } from './follow-rows'
+import { insteadOf, withNewEnds } from './follow-scalars'
 import { placeOf } from './items'
 import type { Line, View } from './line'
+import { alikeValues, numberIn, unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
 import type { Interpretation } from './reading'
+import { wordAt } from './rows/common'
 import { wordsOf } from './sayings'
 import type { QuestionShape } from './shape'
 
@@ -51,10 +56,15 @@ const followsIn = (view: View): Follow[] =>
     return [{ how: value.how, from, to, piece }]
   })
 
-/** A value that is typed as a number with its unit. */
-export const numberIn = (raw: Raw): { value: number; unit: string } | undefined => {
-  const parts = typeof raw === 'string' ? /^(-?[\d.]+(?:e-?\d+)?) (\S.*)$/.exec(raw) : undefined
-  return parts ? { value: Number(parts[1]), unit: parts[2] ?? '' } : undefined
+/** What a line does to single things of the lists before. */
+export function editsIn(shape: QuestionShape, carried: ReadonlyMap<string, Raw>, line: Line): ListEdit[] {
+  const follows = followsIn(line.whole)
+  return listEdits(shape, carried, line.whole, (piece) => {
+    const how = follows.find(
+      (follow) => follow.piece === piece && (follow.how === 'add' || follow.how === 'take'),
+    )?.how
+    return how === undefined ? undefined : String(how)
+  })
 }
 
 const clean = (value: number): number => Number(value.toPrecision(12))
@@ -75,7 +85,7 @@ const scaled = (raw: Raw, by: number): Raw | undefined => {
 
 /** What a field is called, by its names and by the last word of its label. */
 function namesOf(question: string, id: string): string[][] {
-  const names = roleWords(question, 'fields', id).flatMap((words) => words.names)
+  const names = roleWords(question, 'fields', id).flatMap((words) => [...words.names, ...words.called])
   const label = askings[question]?.ask[id]?.label
   const spaced = id.replace(/([A-Z])/g, ' $1').toLowerCase()
   return [...names, ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
@@ -93,10 +103,7 @@ function namedNear(
 ): string | undefined {
   let best: { id: string; length: number; rank: number } | undefined
   const lengthFirst = [...ids].sort((a, b) => Number(isLength(b)) - Number(isLength(a)))
-  const word = (at: number) => {
-    const item = view.items[at]
-    return item?.kind === 'word' ? item.text : ''
-  }
+  const word = (at: number) => wordAt(view, at)
   for (const id of lengthFirst) {
     for (const [rank, name] of namesOf(question, id).entries()) {
       for (let at = from; at < to; at++) {
@@ -111,110 +118,167 @@ function namedNear(
 }
 
 /** The follow-up's changes to what was carried over. */
-export function changesOf(reading: Interpretation, carried: ReadonlyMap<string, Raw>, line: Line): Change {
+export function changesOf(
+  reading: Interpretation,
+  carried: ReadonlyMap<string, Raw>,
+  line: Line,
+  edits: readonly ListEdit[],
+): Change {
   const { shape, view } = reading
   const change: Change = { set: new Map(), dropped: new Set(), said: new Map(), used: new Set(), unclear: [] }
+  const now = new Map(carried)
+  for (const edit of edits) applyEdit(edit, change, now, line)
   const follows = followsIn(view)
   for (const [id, given] of reading.given) {
+    const field = shape.inputs[id]?.field as Field<unknown> | undefined
+    const before = now.get(id)
     const near = follows.find((each) => each.piece !== undefined && given.pieces.includes(each.piece))
+    if (field?.kind === 'list' && Array.isArray(before) && Array.isArray(given.raw)) {
+      if (leavesOut(follows, view, given.pieces)) {
+        change.unclear.push(id)
+        continue
+      }
+      const exchanges = edits.some((edit) => edit.field === id && edit.exchanges)
+      const more = near?.how === 'add' || exchanges || grows(view, line, given)
+      const raw =
+        near?.how === 'take'
+          ? shortened(before, given.raw)
+          : more && id !== 'feeds'
+            ? grown(field, before, given.raw)
+            : asManyAsBefore(field, before, given.raw, view, given)
+      if (raw === undefined) change.unclear.push(id)
+      else change.set.set(id, raw)
+      change.said.set(id, given.said)
+      continue
+    }
     const drop = follows.find(
       (each) =>
         each.how === 'drop' &&
         given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5),
     )
-    const swapped = swappedCables(id, given.raw, carried.get(id), line)
-    if (swapped) {
-      change.set.set(id, swapped)
-      change.said.set(id, given.said)
-      continue
-    }
-    const raw =
-      drop && sameValue(given.raw, carried.get(id))
-        ? undefined
-        : relative(id, given.raw, carried.get(id), near?.how)
-    if (drop && raw === undefined) {
-      change.dropped.add(id)
-      change.said.set(id, given.said)
-    } else if (raw === undefined) change.unclear.push(id)
-    else {
-      change.set.set(id, near?.how === 'add' ? raw : asManyAsBefore(raw, carried.get(id), line))
-      change.said.set(id, given.said)
-    }
+    const raw = drop && alikeValues(given.raw, before) ? undefined : relative(given.raw, before, near?.how)
+    if (drop && raw === undefined) change.dropped.add(id)
+    else if (raw === undefined) change.unclear.push(id)
+    else change.set.set(id, raw)
+    change.said.set(id, given.said)
   }
-  for (const follow of follows) applyNamed(shape, view, carried, follow, change, reading)
-  otherItem(reading, carried, follows, change, line)
-  swappedItems(reading, carried, change, line)
-  if (shape.id === 'box-fill') otherBox(reading, carried, change, line)
-  if (shape.id === 'shared-neutral') otherHot(view, carried, change, line)
-  if (shape.id === 'along-the-tape' && !follows.some(({ how }) => how === 'drop'))
-    otherFeeds(carried, change, line)
+  for (const follow of follows) applyNamed(shape, view, now, follow, change, reading)
+  without(shape, view, now, change)
+  if (shape.id === 'box-fill') otherBox(reading, now, change, line)
+  if (shape.id === 'shared-neutral') {
+    moreHots(now, change, reading, line)
+    if (!edits.some(({ field }) => field === 'hots')) otherHot(view, now, change, line)
+  }
+  if (shape.id === 'along-the-tape') {
+    otherFeeds(now, change, reading, line)
+    withNewEnds(carried, change)
+  }
+  insteadOf(shape, line, now, change)
+  exclude(shape, now, change)
   return change
 }
 
-const sameValue = (one: Raw, other: Raw | undefined): boolean => {
-  if (other === undefined) return false
-  const [a, b] = [numberIn(one), numberIn(other)]
-  return (
-    JSON.stringify(one) === JSON.stringify(other) ||
-    (a !== undefined && b !== undefined && Math.abs(a.value - b.value) < 1e-9)
+/** What a value that comes takes away: a notch has no diameter of a hole. */
+function exclude(shape: QuestionShape, now: ReadonlyMap<string, Raw>, change: Change): void {
+  const groups = askings[shape.id]?.asking.exclusive ?? []
+  const group = groups.find((fields) => change.set.has(fields[0] ?? ''))
+  if (!group) return
+  for (const id of groups.flat())
+    if (!group.includes(id) && now.has(id) && !change.set.has(id)) change.dropped.add(id)
+}
+
+function applyEdit(
+  { field, raw, pieces, from, to }: ListEdit,
+  change: Change,
+  now: Map<string, Raw>,
+  line: Line,
+): void {
+  const words = line.whole.items.slice(from, to)
+  const [first, last] = [words[0]?.token ?? 0, words[words.length - 1]?.token ?? 0]
+  change.said.set(field, line.text.slice(line.tokens[first]?.start ?? 0, line.tokens[last]?.end ?? 0))
+  for (const piece of pieces) change.used.add(piece)
+  if (raw.length === 0) {
+    change.set.delete(field)
+    change.dropped.add(field)
+    now.delete(field)
+  } else {
+    change.set.set(field, raw)
+    now.set(field, raw)
+  }
+}
+
+/** "drop the middle feed", where there is none: what should go is not what comes. */
+const leavesOut = (follows: readonly Follow[], view: View, pieces: readonly Piece[]): boolean =>
+  follows.some(
+    ({ how, to }) =>
+      how === 'drop' &&
+      (pieces.length === 0 ||
+        pieces.some((piece) => {
+          const at = placeOf(view, piece)
+          return at >= to && at <= to + 4 && !['to', 'by', 'for', 'with'].includes(wordAt(view, at - 1))
+        })),
   )
+
+/** "2 ft less" of the one length that there is. */
+function shortened(before: readonly Raw[], less: readonly Raw[]): readonly Raw[] | undefined {
+  const [one, other] = [before[0], less[0]]
+  if (before.length !== 1 || less.length !== 1 || typeof one !== 'string' || typeof other !== 'string')
+    return undefined
+  return numberIn(one) && numberIn(other) ? [`${one} - ${other}`] : undefined
 }
 
 /** A value that is added to or taken from the one before, where the line says so. */
-function relative(
-  id: string,
-  raw: Raw,
-  before: Raw | undefined,
-  how: Follow['how'] | undefined,
-): Raw | undefined {
-  if (
-    before === undefined ||
-    how === undefined ||
-    how === 'drop' ||
-    how === 'count' ||
-    typeof how === 'number'
-  )
-    return raw
-  const sign = how === 'take' || how === 'fewer' ? -1 : 1
-  if (Array.isArray(raw) && Array.isArray(before)) {
-    if (sign < 0) return undefined
-    return id === 'cables' && typeof before[0] === 'string' ? joinedCables(before, raw) : [...before, ...raw]
-  }
-  if (typeof raw === 'string' && typeof before === 'string' && numberIn(raw) && numberIn(before)) {
-    return sign > 0 ? `${before} + ${raw}` : `${before} - ${raw}`
-  }
+function relative(raw: Raw, before: Raw | undefined, how: Follow['how'] | undefined): Raw | undefined {
+  const changes = how === 'add' || how === 'take' || how === 'more' || how === 'fewer'
+  if (before === undefined || !changes) return raw
+  const sign = how === 'take' || how === 'fewer' ? '-' : '+'
+  if (Array.isArray(raw) && Array.isArray(before)) return sign === '+' ? [...before, ...raw] : undefined
+  if (numberIn(raw) && numberIn(before)) return `${before} ${sign} ${raw}`
+  if (typeof raw === 'number' && typeof before === 'number') return sign === '+' ? before + raw : before - raw
   return undefined
+}
+
+/** Lists of which "one more" may be said, by question. */
+const GROWING = ['drivers', 'cables', 'added', 'legs', 'openings']
+
+/** "one more of them", "make it four of them": the one list that may be meant, with another number of things. */
+function applyCount(
+  shape: QuestionShape,
+  now: ReadonlyMap<string, Raw>,
+  { how, piece }: Follow,
+  change: Change,
+): void {
+  const [id, ...others] = GROWING.filter((each) => Array.isArray(now.get(each)) && !change.set.has(each))
+  const field = id === undefined ? undefined : (shape.inputs[id]?.field as Field<unknown> | undefined)
+  const said = piece?.bare
+  if (id === undefined || others.length > 0 || field === undefined || (piece && said === undefined)) return
+  if (how === 'count' && said === undefined) return
+  const by = said ?? 1
+  const raw = recounted(field, now.get(id) as Raw[], (count) =>
+    how === 'count' ? by : count + (how === 'fewer' ? -by : by),
+  )
+  if (raw === undefined) return
+  change.set.set(id, raw)
+  change.said.set(id, '')
+  if (piece) change.used.add(piece)
 }
 
 /** "double the driver", "forget the cover", "one more of them": an input changed by its name alone. */
 function applyNamed(
   shape: QuestionShape,
   view: View,
-  carried: ReadonlyMap<string, Raw>,
+  now: ReadonlyMap<string, Raw>,
   follow: Follow,
   change: Change,
   reading: Interpretation,
 ): void {
   const { how, to, from } = follow
   if (how === 'add' || how === 'take') return
-  if (how === 'count') {
-    recounted(carried, follow, change)
+  if (how === 'count' || how === 'more' || how === 'fewer') {
+    applyCount(shape, now, follow, change)
     return
   }
-  if (how === 'more' || how === 'fewer') {
-    const lists = GROWING.filter((id) => carried.has(id) && !change.set.has(id))
-    const by = (follow.piece?.bare ?? 1) * (how === 'fewer' ? -1 : 1)
-    if (follow.piece && follow.piece.bare === undefined) return
-    const [id] = lists
-    const raw = id && lists.length === 1 ? changedCount(carried.get(id) as Raw, by) : undefined
-    if (id && raw !== undefined) {
-      change.set.set(id, raw)
-      change.said.set(id, 'one more')
-      if (follow.piece) change.used.add(follow.piece)
-    }
-    return
-  }
-  const open = [...carried.keys()].filter((id) => !change.set.has(id) && !change.dropped.has(id))
+  const open = [...now.keys()].filter((id) => !change.set.has(id) && !change.dropped.has(id))
   const named =
     namedNear(shape.id, open, view, from, to + 5) ??
     (typeof how === 'number' ? lengthNear(shape, open, view, to) : undefined)
@@ -224,14 +288,33 @@ function applyNamed(
     return
   }
   if (how === 'drop') {
-    if (shape.inputs[named]?.need !== 'required') change.dropped.add(named)
+    const one =
+      Array.isArray(now.get(named)) &&
+      view.items.slice(to, to + 4).some((_, ahead) => isPlace(wordAt(view, to + ahead)))
+    if (one) change.unclear.push(named)
+    else if (shape.inputs[named]?.need !== 'required') change.dropped.add(named)
     return
   }
-  const raw = scaled(carried.get(named) as Raw, how)
+  const raw = scaled(now.get(named) as Raw, how)
   if (raw === undefined) return
   change.set.set(named, raw)
   change.said.set(named, '')
   for (const piece of view.pieces) if (piece.bare === how || piece.bare === 0.5) change.used.add(piece)
+}
+
+/** "no trunk": an input that was there and is said not to be. */
+function without(shape: QuestionShape, view: View, now: ReadonlyMap<string, Raw>, change: Change): void {
+  view.items.forEach((_, at) => {
+    const other = view.matches.some(
+      ({ value, from, to }) => value.kind === 'means' && from <= at + 1 && to > at + 1,
+    )
+    if (!['no', 'without'].includes(wordAt(view, at)) || view.items[at + 1]?.kind === 'comma' || other) return
+    const open = [...now.keys()].filter(
+      (id) => !change.set.has(id) && !change.dropped.has(id) && shape.inputs[id]?.need !== 'required',
+    )
+    const named = namedNear(shape.id, open, view, at + 1, at + 2)
+    if (named !== undefined) change.dropped.add(named)
+  })
 }
 
 /** "half that length", "twice as far": the one length there is. */
@@ -254,3 +337,11 @@ function lengthNear(
   })
   return lengths.length === 1 ? lengths[0] : undefined
 }
+
+/** How many things the lists of the question before hold, by the input. */
+export const countsOf = (carried: ReadonlyMap<string, Raw>): Map<string, number> =>
+  new Map(
+    [...carried].flatMap(([id, raw]) =>
+      Array.isArray(raw) ? [[id, unitsOf(raw as Raw[]).length] as const] : [],
+    ),
+  )

@@ -12,6 +12,12 @@ export type Refusal = { field: string; reason: string; values: Readonly<Record<s
 
 type Issue = { params?: { reason?: string; values?: Record<string, string> } }
 
+/** Cables stay as they were said: `12/2/2` is two pairs, though the box counts it as four conductors. */
+const saidInWords = (field: Field<unknown>, raw: Raw): ReadInput | undefined =>
+  field.item?.kind === 'described' && Array.isArray(raw) && raw.every((item) => typeof item === 'string')
+    ? { value: raw }
+    : undefined
+
 /** Reads each raw input by its own field's schema; refused ones are told apart. */
 export function readInputs(
   shape: QuestionShape,
@@ -24,7 +30,7 @@ export function readInputs(
     const field = shape.inputs[id]?.field as Field<unknown> | undefined
     if (field === undefined) continue
     const parsed = field.schema(system).safeParse(raw)
-    if (parsed.success) read.set(id, field.json(parsed.data))
+    if (parsed.success) read.set(id, saidInWords(field, raw) ?? field.json(parsed.data))
     else {
       const { params } = (parsed.error.issues[0] ?? {}) as Issue
       refused.push({ field: id, reason: params?.reason ?? 'not-understood', values: params?.values ?? {} })
@@ -41,11 +47,13 @@ export function placedFeeds(shape: QuestionShape, raws: Map<string, Raw>, system
   const parsed = raw === undefined ? undefined : shape.inputs.tapeLength?.field.schema(system).safeParse(raw)
   const lengthM = parsed?.success ? (parsed.data as number) : undefined
   const placed = (feeds as Record<string, Raw>[]).map((feed) => {
-    const share = feed.at === FAR_END ? 1 : feed.at === MIDDLE ? 0.5 : undefined
+    const said = String(feed.at)
+    const share = said.startsWith(FAR_END) ? 1 : said === MIDDLE ? 0.5 : undefined
     if (share === undefined) return feed
+    const back = said.slice(FAR_END.length)
     return lengthM === undefined
       ? undefined
-      : { ...feed, at: `${Number((lengthM * share).toPrecision(12))} m` }
+      : { ...feed, at: `${Number((lengthM * share).toPrecision(12))} m${share === 1 ? back : ''}` }
   })
   if (placed.every((feed) => feed !== undefined)) raws.set('feeds', placed as Raw[])
   else raws.delete('feeds')

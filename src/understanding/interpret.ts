@@ -28,6 +28,9 @@ export type RowBuilder = (
   free: readonly Piece[],
 ) => Built
 
+/** From so many points on, what somebody says is no part of a list that the builders of rows may take. */
+const CLAIMED = 3
+
 /** What the line says when it is taken as this question. */
 export function interpret(
   shape: QuestionShape,
@@ -59,7 +62,7 @@ export function interpret(
   const said = view.matches.some(({ value }) => value.kind === 'claim' && value.how === 'said')
   const claims = said
     ? candidatesOf(shape, view, setting, taken).filter(
-        (each) => each.role.part === 'figures' && each.score >= 4,
+        (each) => each.role.part === 'figures' && each.score >= CLAIMED,
       )
     : []
   const free = view.pieces.filter(
@@ -80,11 +83,12 @@ export function interpret(
   const doubts = doubtful(chosen, candidates)
   let claim: ClaimGiven | undefined
   const used = new Set<Piece>(taken)
+  const uncalled = new Set(chosen.filter(({ why }) => why === 'alone').map(({ piece }) => piece))
   for (const candidate of [...chosen].sort((a, b) => a.piece.from - b.piece.from)) {
     const doubt = doubts.get(candidate)
     if (doubt) {
       if (candidate.role.part === 'fields') unclear.push({ field: candidate.role.id, pieces: doubt })
-      continue
+      if (candidate.role.part === 'fields' || candidate.why !== 'claimed') continue
     }
     used.add(candidate.piece)
     const said = line.said(candidate.piece)
@@ -116,7 +120,20 @@ export function interpret(
       value.kind === 'ask' && value.question === shape.id ? Math.max(most, value.points) : most,
     0,
   )
-  return { shape, view, given, claim, unclear, left: [...left, ...aside], score, ask, plainest, why }
+  return {
+    shape,
+    view,
+    given,
+    claim,
+    unclear,
+    left: [...left, ...aside],
+    built: new Set(built?.given.keys() ?? []),
+    uncalled,
+    score,
+    ask,
+    plainest,
+    why,
+  }
 }
 
 const JOINS = listed('listJoins')
@@ -191,10 +208,11 @@ function claimOf(shape: QuestionShape, { role, piece, raw }: Candidate, said: st
     field.kind === 'size' ? each.dimension === 'size' : field.dimensions?.includes(each.dimension as never),
   )
   const value = reading?.value ?? measuredBare(piece, bare)
+  const inUnit = reading?.unit ?? (field.kind === 'size' ? 'AWG' : unit)
   return {
     figure: role.id,
     value,
-    unit: reading?.unit ?? (field.kind === 'size' ? 'AWG' : unit),
+    ...(inUnit === '' ? {} : { unit: inUnit }),
     raw: String(raw),
     said,
     pieces: [piece],
@@ -210,7 +228,7 @@ function asides(view: View): Set<Piece> {
   for (const { value, subject } of view.matches) {
     if (value.kind !== 'aside') continue
     const item = view.items[subject ?? -1]
-    if (item?.kind === 'piece') out.add(item.piece)
+    if (item?.kind === 'piece' && item.piece.kind === 'quantity') out.add(item.piece)
   }
   return out
 }

@@ -1,10 +1,11 @@
 import { numeralAt } from './numbers'
 import { emptyPiece, type Piece } from './pieces'
+import { daysAt } from './quantities'
 import { Sayings } from './sayings'
 import { gaugeNumbers } from './sizes'
 import type { Token } from './tokens'
 import { rateAt, unitAt } from './units'
-import { vocabulary } from './vocabulary'
+import { listed, vocabulary } from './vocabulary'
 
 type Tokens = readonly Token[]
 
@@ -15,8 +16,17 @@ const months = new Set(labels.months)
 const dated = new Sayings(labels.dated.map((saying) => [saying, true] as const))
 const streets = new Set(labels.streets)
 const money = new Set(labels.money)
+const coins = listed('coins')
 
 const label = (from: number, to: number): Piece => ({ ...emptyPiece('label', from, to), plain: true })
+/** A sum of money, as somebody may claim that a year costs. */
+const sum = (from: number, number: { value: number; to: number } | undefined): Piece => ({
+  ...emptyPiece('quantity', from, number?.to ?? from + 1),
+  readings: number
+    ? [{ dimension: 'money', value: number.value, unit: '', typed: String(number.value) }]
+    : [],
+  plain: true,
+})
 const isNumeral = (token: Token | undefined): boolean => token?.kind === 'numeral'
 const isWhole = (token: Token | undefined): boolean => isNumeral(token) && /^\d+$/.test(token?.text ?? '')
 
@@ -116,6 +126,8 @@ function namedAt(tokens: Tokens, from: number): Piece | undefined {
     at++
   const number = isNumeral(tokens[at]) ? numeralAt(tokens, at) : undefined
   if (number === undefined || !Number.isInteger(number.value)) return undefined
+  const mere = ['number', 'no'].includes(tokens[from]?.text ?? '')
+  if (mere && gaugeNumbers.has(number.value)) return undefined
   const phone = phoneAt(tokens, at)
   if (phone) return label(from, phone.to)
   const next = tokens[number.to]?.text ?? ''
@@ -151,13 +163,19 @@ function countedAt(tokens: Tokens, from: number): Piece | undefined {
   const paid = money.has(tokens[from]?.text ?? '') || tokens[from]?.text === '#'
   const size = tokens[from]?.text === '#' && gaugeNumbers.has(Number(tokens[from + 1]?.text))
   const priced = rateAt(tokens, from + 2)?.by === 'kWh'
-  if (paid) return isNumeral(tokens[from + 1]) && !size && !priced ? label(from, from + 2) : undefined
+  if (paid) {
+    if (!isNumeral(tokens[from + 1]) || size || priced) return undefined
+    return tokens[from]?.text === '#' ? label(from, from + 2) : sum(from, numeralAt(tokens, from + 1))
+  }
   const number = numeralAt(tokens, from)
   if (number === undefined) return undefined
+  if (daysAt(tokens, number.to, number.value) !== undefined) return undefined
   const found = after.at(tokens, number.to)
   if (found === undefined) return undefined
   const rate = rateAt(tokens, found.to)
-  return rate ? undefined : label(from, found.to)
+  const paidIn = coins.has(tokens[number.to]?.text ?? '')
+  if (rate && !(paidIn && rate.by === 'year')) return undefined
+  return paidIn ? { ...sum(from, number), to: found.to } : label(from, found.to)
 }
 
 /** "in 2019", bare. */

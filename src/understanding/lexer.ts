@@ -48,14 +48,18 @@ const countedThing = (tokens: Tokens, at: number): boolean =>
 function pluralAt(tokens: Tokens, at: number): Piece | undefined {
   const value = tokens[at]?.kind === 'word' ? numberWords.plurals.get(textAt(tokens, at)) : undefined
   if (value === undefined || value < 10) return undefined
-  return { ...emptyPiece('quantity', at, at + 1), bare: value, plain: true }
+  return { ...emptyPiece('quantity', at, at + 1), bare: value, plain: true, plural: true }
 }
 
 /** "60s", "16s". */
 function withPluralEnding(tokens: Tokens, piece: Piece): Piece {
   const end = tokens[piece.to]
-  const plural = piece.bare !== undefined && end?.kind === 'word' && end.text === 's' && end.glued
-  return plural ? { ...piece, to: piece.to + 1 } : piece
+  const plural =
+    (piece.bare !== undefined || piece.kind === 'cable') &&
+    end?.kind === 'word' &&
+    ['s', 'er', 'ers'].includes(end.text) &&
+    end.glued
+  return plural ? { ...piece, to: piece.to + 1, plural: true } : piece
 }
 
 /** "half" by itself is no number: "half that length". */
@@ -64,7 +68,7 @@ const isLonePart = (tokens: Tokens, piece: Piece): boolean =>
 
 function pieceAt(tokens: Tokens, at: number): Piece | undefined {
   const special = labelAt(tokens, at) ?? cableAt(tokens, at) ?? lumberAt(tokens, at) ?? boxAt(tokens, at)
-  if (special) return special
+  if (special) return special.kind === 'cable' ? withPluralEnding(tokens, special) : special
   const quantity = quantityAt(tokens, at)
   if (quantity && isLonePart(tokens, quantity)) return undefined
   if (quantity) return withPluralEnding(tokens, quantity)
@@ -76,6 +80,8 @@ function isPronoun(tokens: Tokens, piece: Piece): boolean {
   if (textAt(tokens, piece.from) !== 'one' || piece.bare !== 1 || piece.to !== piece.from + 1) return false
   const before = textAt(tokens, piece.from - 1)
   const after = textAt(tokens, piece.to)
+  // "four of thirty and one of sixty" counts.
+  if (after === 'of' && quantityAt(tokens, piece.to + 1) !== undefined) return false
   return (
     [
       'this',

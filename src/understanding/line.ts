@@ -1,5 +1,6 @@
 import { book, type Meaning, spelling } from './book'
 import { plainCharacters } from './characters'
+import { withCountedLists } from './counted-lists'
 import { withCounts, withNounCounts } from './counts'
 import { type Item, itemsOf } from './items'
 import { piecesOf } from './lexer'
@@ -8,7 +9,9 @@ import type { Match } from './phrases'
 import { type Piece, saidBetween } from './pieces'
 import { inCelsius } from './quantities'
 import { takenBack, withRanges, withUnitsOfReplaced } from './ranges'
+import { setAside } from './set-aside'
 import { type Token, tokensOf } from './tokens'
+import { without } from './view-edit'
 import { inOneWord } from './words'
 
 /** One way of seeing the numbers of a line: lists as lists, or each number by itself. */
@@ -25,6 +28,8 @@ export type Line = {
   text: string
   tokens: readonly Token[]
   views: readonly View[]
+  /** The first view with what it says is no longer so: "instead of the 60 W". */
+  whole: View
   /** Numbers that were taken back in the same breath. */
   takenBack: ReadonlySet<Piece>
   said(piece: Piece): string
@@ -51,11 +56,15 @@ export const matchesFor = (view: View, question: string): Match<Meaning>[] => [
   ...(view.byQuestion.get('') ?? []),
 ]
 
-function viewOf(tokens: readonly Token[], pieces: readonly Piece[]): View {
-  const items = itemsOf(tokens, pieces)
+/** A view of these items, with the phrases that are in them. */
+export function viewOfItems(items: readonly Item[]): View {
+  const pieces = items.flatMap((item) => (item.kind === 'piece' ? [item.piece] : []))
   const matches = book.matches(items)
   return { pieces, items, matches, byQuestion: groupedByQuestion(matches) }
 }
+
+const viewOf = (tokens: readonly Token[], pieces: readonly Piece[]): View =>
+  viewOfItems(itemsOf(tokens, pieces))
 
 /** Degrees of no named scale are Celsius where lengths are in metres; elsewhere they stay open. */
 function inOneScale(pieces: readonly Piece[]): readonly Piece[] {
@@ -82,15 +91,22 @@ export function readLine(text: string): Line {
     atoms.filter((piece) => !back.has(piece)),
   )
   const listed = withLists(tokens, counted)
-  const grouped = withNounCounts(tokens, listed)
+  const grouped = withCountedLists(tokens, withNounCounts(tokens, listed))
   const single = withNounCounts(tokens, apart(listed))
-  const views = [viewOf(tokens, grouped)]
-  if (grouped.some((piece) => piece.members && piece.kind !== 'range')) views.push(viewOf(tokens, single))
+  const seen = [
+    grouped,
+    ...(grouped.some((piece) => piece.members && piece.kind !== 'range') ? [single] : []),
+  ]
+  const wholes = seen.map((pieces) => viewOf(tokens, pieces))
+  const views = wholes.map((view) => without(view, setAside(view.items, false)))
+  const [whole = viewOf(tokens, []), first = whole] = [wholes[0], views[0]]
+  const gone = whole.pieces.filter((piece) => !first.pieces.includes(piece))
   return {
     text: plain,
     tokens,
     views,
-    takenBack: back,
+    whole,
+    takenBack: new Set([...back, ...gone]),
     said: (piece) => saidBetween(plain, tokens, piece.from, piece.to),
   }
 }

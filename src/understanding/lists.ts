@@ -49,6 +49,8 @@ type Chain = {
 /** Words whose number is a name: "from breaker 2 and 360 W". */
 const NAMING = listed('naming')
 
+const SIZES: ReadonlySet<string> = new Set(['by', 'x'])
+
 /** How far a list goes on from a piece: alike things, or bare numbers that a last one gives a unit. */
 function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain {
   const first = pieces[at] as Piece
@@ -64,6 +66,8 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const words = between(tokens, last, piece)
     const adjacent = words.length === 0 && !last.counted && (last.bare !== undefined || sameUnit(last, piece))
     const join = adjacent ? 'list' : joiner(words)
+    // "half an inch by a quarter inch plus ...": the second size of one thing begins no list.
+    if (SIZES.has(textAt(tokens, first.from - 1))) break
     const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','
     if (bareComma && !nextGoesOn(tokens, pieces, next)) break
     if (chain.wordy && chain.closed && words.join(' ') === ',') break
@@ -112,6 +116,7 @@ export function withLists(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
 }
 
 const WAYS = listed('ways')
+const WAYS_BEFORE = listed('waysBefore')
 /** The most words of one stretch: "up the inside of the wall and then another". */
 const LONGEST_STRETCH = 8
 
@@ -121,7 +126,7 @@ function wayFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Piece | 
     piece?.kind === 'quantity' &&
     piece.times === 1 &&
     readingIn(piece, 'length') !== undefined &&
-    WAYS.has(textAt(tokens, piece.to))
+    (WAYS.has(textAt(tokens, piece.to)) || WAYS_BEFORE.has(textAt(tokens, piece.from - 1)))
   const members: Piece[] = []
   for (let next = at; isStretch(pieces[next]); next++) {
     const [last, piece] = [members[members.length - 1], pieces[next] as Piece]
@@ -130,7 +135,22 @@ function wayFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Piece | 
     if (last && (!goesOn || words.some((word) => ['.', ';', '?'].includes(word)))) break
     members.push(piece)
   }
-  return members.length > 1 ? group(members, 'plus') : undefined
+  if (members.length > 1) return grouped(members, 'plus')
+  const [one, other] = [pieces[at], pieces[at + 1]]
+  return one && other && addedTo(tokens, one, other) ? grouped([one, other], 'plus') : undefined
+}
+
+/** "16 ft of lead plus another 9 ft", "18 ft there and another 12 ft": what is added to a length is one way with it. */
+function addedTo(tokens: Tokens, one: Piece, other: Piece | undefined): boolean {
+  if (!other || !alike(one, other) || one.kind !== 'quantity' || one.counted || other.counted) return false
+  if (readingIn(one, 'length') === undefined) return false
+  const words = between(tokens, one, other)
+  if (words.length < 2 || words.length > 5 || words.some((word) => ['.', ';', '?', ','].includes(word)))
+    return false
+  const tail = words.slice(-2).join(' ')
+  return (
+    ['plus another', 'and another', 'plus a', 'plus an'].includes(tail) || words[words.length - 1] === 'plus'
+  )
 }
 
 /** With commas alone the last may be something else: "12 m, 7.5 m, 100 m spool". */
@@ -148,7 +168,7 @@ function settle({ members, sum, wordy, named, commas }: Chain): Piece | undefine
   const last = members[members.length - 1] as Piece
   const firstWithUnit = members.findIndex(hasUnit)
   if (firstWithUnit < 0) {
-    if (first.kind === 'cable') return group(members, 'and')
+    if (first.kind === 'cable') return grouped(members, 'and')
     return undefined
   }
   if (firstWithUnit === 0 && !wordy && !commas) return undefined
@@ -156,13 +176,14 @@ function settle({ members, sum, wordy, named, commas }: Chain): Piece | undefine
   if (firstWithUnit > 0 && (!wordy || named)) return undefined
   const giver = members[firstWithUnit] as Piece
   if (firstWithUnit > 0 && last.readings.length === 0) return undefined
-  return group(
+  return grouped(
     members.map((member) => (hasUnit(member) ? member : inheriting(member, giver))),
     sum ? 'plus' : 'and',
   )
 }
 
-function group(members: readonly Piece[], joined: 'plus' | 'and'): Piece {
+/** Several pieces as one list or one sum; what all of them may be read as, it may. */
+export function grouped(members: readonly Piece[], joined: 'plus' | 'and'): Piece {
   const first = members[0] as Piece
   const last = members[members.length - 1] as Piece
   const readings = first.readings.filter((reading) =>

@@ -19,26 +19,50 @@ const turnedRound = (view: View, { value, from, to }: { value: string; from: num
     return item?.kind === 'word' && NEGATIONS.has(item.text)
   })
 
+const SWAPS = listed('swaps')
+
+/** "swap the opal for frosted", "from opal to frosted": the first is what was. */
+function isOld(view: View, { from, to }: { from: number; to: number }): boolean {
+  const word = (at: number) => {
+    const item = view.items[at]
+    return item?.kind === 'word' ? item.text : ''
+  }
+  const joined =
+    ['for', 'to', 'with', 'by', 'into'].includes(word(to)) || ['for', 'to', 'with'].includes(word(to + 1))
+  return joined && [1, 2, 3].some((back) => SWAPS.has(word(from - back)) || word(from - back) === 'from')
+}
+
+const LEAP = 5
+
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
 export function meaningsOf(
   shape: QuestionShape,
   view: View,
 ): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
-  type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number }
+  type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number; loose: number }
   const byField = new Map<string, Found[]>()
-  for (const { value, from, to } of matchesFor(view, shape.id)) {
+  for (const { value, from, to, loose } of matchesFor(view, shape.id)) {
     if (value.kind !== 'means' || (value.question !== undefined && value.question !== shape.id)) continue
     if (!(value.id in shape.inputs)) continue
-    byField.set(value.id, [...(byField.get(value.id) ?? []), { ...value, from, to }])
+    byField.set(value.id, [...(byField.get(value.id) ?? []), { ...value, from, to, loose }])
   }
+  const close = [...byField.values()].flat().filter(({ loose }) => loose === 0)
   const given = new Map<string, { value: string; from: number; to: number }>()
   const unclear: string[] = []
-  for (const [id, found] of byField) {
+  for (const [id, all] of byField) {
+    // "two drivers, trailing edge dimmer": words that stand by another input are not leapt to.
+    const found = all.filter(
+      (each) =>
+        each.loose < LEAP ||
+        !close.some((other) => other.id !== id && other.from < each.to && other.to >= each.to),
+    )
     const longest = [...found].sort((a, b) => weight(view, b) - weight(view, a) || b.words - a.words)
     const kept: Found[] = []
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)
     }
+    const now = kept.filter((each) => !isOld(view, each))
+    if (now.length > 0) kept.splice(0, kept.length, ...now)
     const [first] = kept
     if (first === undefined) continue
     if (kept.some((each) => turnedRound(view, each))) {

@@ -152,6 +152,8 @@ function wordNumber(tokens: Tokens, at: number): (Part & { split?: Numeral['spli
       ? scaled(tokens, { value: 1, to: start })
       : undefined
   }
+  // "Oh, ..." is no nought.
+  if (textAt(tokens, at) === 'oh') return undefined
   const first = belowHundred(tokens, at)
   if (first === undefined) return undefined
   const hundred = hundreds(tokens, first.to, first.value)

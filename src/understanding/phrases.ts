@@ -10,8 +10,11 @@ export type Node =
   | { kind: 'subject' }
   | { kind: 'quantity'; dimension: string }
 
-/** A found phrase: its items from `from` up to `to`, and which item its `@` stands for. */
-export type Match<T> = { value: T; from: number; to: number; subject: number | undefined }
+/** A found phrase: its items from `from` up to `to`, which item its `@` stands for, and how many items its `...` span. */
+export type Match<T> = { value: T; from: number; to: number; subject: number | undefined; loose: number }
+
+/** A comma in a `...` counts for so many words. */
+const COMMA = 5
 
 /** How many words `...` spans. */
 const LONGEST_GAP = 4
@@ -101,7 +104,7 @@ const inGroup = (item: Item | undefined, words: ReadonlySet<string>): boolean =>
     (words.has(item.text) ||
       (item.text.length > 3 && item.text.endsWith('s') && words.has(item.text.slice(0, -1)))))
 
-type Found = (to: number, subject: number | undefined) => void
+type Found = (to: number, subject: number | undefined, loose: number) => void
 
 /** Tries `nodes` from the `step`-th on at an item, and calls `found` for each way that they fit. */
 function findFrom(
@@ -110,31 +113,34 @@ function findFrom(
   items: readonly Item[],
   at: number,
   subject: number | undefined,
+  loose: number,
   found: Found,
 ): void {
   const node = nodes[step]
   if (node === undefined) {
-    found(at, subject)
+    found(at, subject, loose)
     return
   }
   const item = items[at]
-  const goOn = (to: number, bound = subject) => findFrom(nodes, step + 1, items, to, bound, found)
+  const goOn = (to: number, bound = subject, skipped = loose) =>
+    findFrom(nodes, step + 1, items, to, bound, skipped, found)
   switch (node.kind) {
     case 'word':
       if (isWord(item, node.text)) goOn(at + 1)
       return
     case 'group':
       if (inGroup(item, node.words)) goOn(at + 1)
-      for (const way of node.longer) findFrom(way, 0, items, at, subject, goOn)
+      for (const way of node.longer) findFrom(way, 0, items, at, subject, loose, goOn)
       return
     case 'either':
-      for (const way of node.ways) findFrom(way, 0, items, at, subject, goOn)
+      for (const way of node.ways) findFrom(way, 0, items, at, subject, loose, goOn)
       if (node.optional) goOn(at)
       return
     case 'gap':
-      for (let to = at; to <= at + LONGEST_GAP; to++) {
-        goOn(to)
+      for (let to = at, commas = 0; to <= at + LONGEST_GAP; to++) {
+        goOn(to, subject, loose + to - at + commas * COMMA)
         if (items[to] === undefined || items[to]?.kind === 'stop') return
+        if (items[to]?.kind === 'comma') commas += 1
       }
       return
     case 'subject':
@@ -290,11 +296,11 @@ export class PhraseBook<T> {
 
   private tryAt({ nodes, value }: Phrase<T>, items: readonly Item[], from: number, found: Match<T>[]): void {
     let subjects = 0
-    findFrom(nodes, 0, items, from, undefined, (to, subject) => {
+    findFrom(nodes, 0, items, from, undefined, 0, (to, subject, loose) => {
       const bit = 1 << (subject === undefined ? 0 : 1 + ((subject - from) % 30))
       if (subjects & bit) return
       subjects |= bit
-      found.push({ value, from, to, subject })
+      found.push({ value, from, to, subject, loose })
     })
   }
 }

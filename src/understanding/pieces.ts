@@ -2,7 +2,7 @@ import type { Dimension } from '../quantities/dimensions'
 import type { Token } from './tokens'
 
 /** What a piece may be read as; one piece may have several readings ("1.5 mil" is a thickness or a size). */
-export type Kind = Dimension | 'size' | 'price' | 'daysPerYear' | 'degrees'
+export type Kind = Dimension | 'size' | 'price' | 'daysPerYear' | 'degrees' | 'money'
 
 /** A reading in the fixed unit of its dimension, and as it may be typed into a form. */
 export type Reading = { dimension: Kind; value: number; unit: string; typed: string }
@@ -14,6 +14,8 @@ export type Piece = {
   from: number
   to: number
   readings: readonly Reading[]
+  /** Said in the plural: "60s", "14/2s". */
+  plural?: boolean
   /** Its number, where it has no unit. */
   bare?: number
   /** Written in digits or with a unit: never a mere "one" or "a". */
@@ -46,6 +48,15 @@ export const emptyPiece = (kind: Piece['kind'], from: number, to: number): Piece
 /** What was said from one token up to another, as it stands in the line. */
 export const saidBetween = (line: string, tokens: readonly Token[], from: number, to: number): string =>
   line.slice(tokens[from]?.start ?? 0, tokens[to - 1]?.end ?? 0).trim()
+
+/** The numbers of a piece without a unit: one, or those of a list such as "two 75s and a 40". */
+export const bareNumbers = (piece: Piece): readonly number[] => {
+  if (piece.bare !== undefined) return [piece.bare]
+  const members = piece.members ?? []
+  return members.every(({ bare, readings }) => bare !== undefined && readings.length === 0)
+    ? members.map(({ bare }) => bare ?? 0)
+    : []
+}
 
 /** The reading of a piece in a dimension. */
 export const readingIn = (piece: Piece, dimension: Kind): Reading | undefined =>

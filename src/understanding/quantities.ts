@@ -99,6 +99,8 @@ function smaller(
   const number = numeralAt(tokens, at + joiner)
   if (number === undefined || number.negative) return undefined
   const unit = unitAt(tokens, number.to)
+  // "the 11 ft one" points at something.
+  if (unit === undefined && number.value === 1 && !number.digits) return undefined
   if (unit !== undefined) {
     const goesOn = larger === 'ft' ? unit.unit === 'in' : unit.unit === 'cm' || unit.unit === 'mm'
     if (larger === 'ft' && number.value >= 12) return undefined
@@ -143,12 +145,21 @@ function withUnit(tokens: Tokens, value: number, unit: FoundUnit): Found {
   }
 }
 
+const FEWEST_DAYS = 100
+
 /** "days a year" after a number. */
-const daysAt = (tokens: Tokens, at: number): number | undefined => {
+export const daysAt = (tokens: Tokens, at: number, days: number): number | undefined => {
   const text = tokens[at]?.text ?? ''
   if (text !== 'days' && text !== 'nights') return undefined
-  const rate = rateAt(tokens, at + 1)
-  return rate?.by === 'year' ? rate.to : undefined
+  const loosely = ['in', 'of', 'out'].includes(tokens[at + 1]?.text ?? '')
+  const start = loosely ? (tokens[at + 2]?.text === 'of' ? at + 3 : at + 2) : at + 1
+  const rate = rateAt(tokens, start)
+  if (rate?.by === 'year') return rate.to
+  // More days than any month or notice has are those of a year.
+  if (!loosely && days >= FEWEST_DAYS && days <= 366 && tokens[at + 1]?.text !== 'ago') return at + 1
+  return loosely && ['the', 'a'].includes(tokens[start]?.text ?? '') && tokens[start + 1]?.text === 'year'
+    ? start + 2
+    : undefined
 }
 
 const MONEY: Readonly<Record<string, number>> = {
@@ -246,7 +257,7 @@ function numberAt(tokens: Tokens, from: number): Piece | undefined {
     plain: true,
     ...(number.split ? { split: number.split } : {}),
   })
-  const days = daysAt(tokens, number.to)
+  const days = daysAt(tokens, number.to, number.value)
   if (days !== undefined) {
     return piece(days, [
       { dimension: 'daysPerYear', value: number.value, unit: 'count', typed: String(number.value) },

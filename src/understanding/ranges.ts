@@ -21,12 +21,19 @@ function leansBack(tokens: Tokens, one: Piece, other: Piece): boolean {
   )
 }
 
+/** Whether what stands between two numbers leaves open which of them it is: "to", "or", ", could be a". */
+function eitherOr(tokens: Tokens, one: Piece, other: Piece): boolean {
+  const from = textAt(tokens, one.to) === ',' ? one.to + 1 : one.to
+  const article = ['a', 'an'].includes(textAt(tokens, other.from - 1)) ? 1 : 0
+  return [other.from, other.from - article].some((to) => from < to && rangeWords.at(tokens, from)?.to === to)
+}
+
 /** "30 to 40 feet", "30-40 ft", "30 or 40 feet": no number, though both ends are kept. */
 export function withRanges(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
   const out: Piece[] = []
   for (let at = 0; at < pieces.length; at++) {
     const [one, other] = [pieces[at] as Piece, pieces[at + 1]]
-    const joined = other && rangeWords.at(tokens, one.to)?.to === other.from && one.to < other.from
+    const joined = other && one.to < other.from && eitherOr(tokens, one, other)
     const opened =
       other &&
       ['between', 'from'].includes(textAt(tokens, one.from - 1)) &&
@@ -98,6 +105,8 @@ export function takenBack(tokens: Tokens, pieces: readonly Piece[]): ReadonlySet
     const other = after && !hasUnit(next) && hasUnit(one) ? after : next
     if (one.kind !== other.kind || !mayReplace(one, other)) continue
     if (other.from - one.to > 8 || !hasUnit(other)) continue
+    // "4 no. 9 mm cables" counts.
+    if (between(tokens, one, other).join(' ') === 'no .' && !hasUnit(one)) continue
     if (denied(tokens, one, other)) out.add(one)
     for (let word = one.to; word < other.from; word++) {
       const found = correctionWords.at(tokens, word)

@@ -25,6 +25,10 @@ export type Interpretation = {
   claim: ClaimGiven | undefined
   unclear: Unclear[]
   left: Piece[]
+  /** Inputs made of several quantities by a reader of their own. */
+  built: ReadonlySet<string>
+  /** Quantities that have a role though no phrase gives them one. */
+  uncalled: ReadonlySet<Piece>
   score: number
   ask: number
   /** The points of the plainest phrase that asks it. */
@@ -33,4 +37,9 @@ export type Interpretation = {
 }
 
 /** What the line stands against: which inputs are there already, and which are wanted. */
-export type Setting = { has: ReadonlySet<string>; wants: ReadonlySet<string> }
+export type Setting = {
+  has: ReadonlySet<string>
+  wants: ReadonlySet<string>
+  /** The unit of what is there already, for a number without one. */
+  unitOf?: ReadonlyMap<string, string>
+}

@@ -56,7 +56,7 @@ export type Draft = {
   view: Interpretation['view']
 }
 
-const NAMELESS = new Set(['one'])
+const NAMELESS = new Set(['one', 'single', 'a single', 'the single'])
 
 /** What the reply names as left aside: numbers, in the order of the line. */
 function leftOverOf(line: Line, left: readonly Piece[]): string[] {

@@ -33,7 +33,7 @@ function wordAt(line: string, place: number): string | undefined {
 
 /** "2,4" with one or two digits after it is a decimal comma where no list of numbers goes on. */
 const DECIMAL_COMMA =
-  /(\d+),(\d{1,2})(?=\s?(?:mm2?|cm|m|metres?|meters?|v|w|a|kw|lx|w\/m|lm\/m)(?![a-z0-9]))/gi
+  /(\d+),(\d{1,2})(?=\s?(?:%|°|(?:mm2?|cm|m|metres?|meters?|v|volts?|w|watts?|a|amps?|kw|lx|lux|hz|ohms?|per ?cent|w\/m|lm\/m)(?![a-z0-9])))/gi
 
 /** Cuts a line into words, numbers and marks. */
 export function tokensOf(plain: string): Token[] {

@@ -1,15 +1,22 @@
 import { questions } from '../questions/registry'
 import { roleWords } from './book'
 import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
-import { type Change, carriedOf, changesOf, type Following } from './follow'
-import { type Line, readLine } from './line'
+import { doubtsOf } from './doubts'
+import { type Change, carriedOf, changesOf, editsIn, type Following } from './follow'
+import type { ListEdit } from './follow-edits'
+import { type Exchange, exchangesIn } from './follow-scalars'
+import { type Line, readLine, type View } from './line'
+import { unitSaid } from './list-units'
 import { missingOf, superfluous } from './needs'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
 import { choose, type Draft, type Explanation, finish, type Understood, unreachable } from './reply'
 import { rivalsOf } from './rivals'
+import { setAside } from './set-aside'
 import type { Catalogue, QuestionShape } from './shape'
 import { isVague } from './vague'
+import { without } from './view-edit'
+import { listed } from './vocabulary'
 
 export type { Understood } from './reply'
 
@@ -60,9 +67,18 @@ function changesSubject(
   const own = readings.find((reading) => reading.shape.id === before.id)
   if (first.shape.id === before.id) return anew === true && first.given.size >= 2
   if (anew) return true
+  if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
+  if (!asksSomething(line) && missingOf(first.shape, rawsOf(first)).length > 0) return false
   if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
   return first.plainest >= 6 || (first.ask >= 5 && missingOf(first.shape, rawsOf(first)).length === 0)
 }
+
+const QUESTIONS = listed('questionWords')
+const WHAT = /\b(?:what|which|how)\b/i
+
+/** Whether a line has the words or the mark of a question: "two dimmers" after a box is no new one. */
+const asksSomething = (line: Line): boolean =>
+  line.tokens.some((token) => token.text === '?' || (token.kind === 'word' && QUESTIONS.has(token.text)))
 
 const rawsOf = (reading: Interpretation): Map<string, Raw> =>
   new Map([...reading.given].map(([id, given]) => [id, given.raw]))
@@ -86,7 +102,11 @@ function settle(
 ): void {
   const texts = [...[...fresh].flatMap(textsOf), ...(claim ? [claim.raw] : [])]
   const lengths = (line.views[0]?.pieces ?? []).flatMap((piece) =>
-    (piece.members ?? [piece]).flatMap((each) => each.readings.map((reading) => reading.typed)),
+    (piece.members ?? [piece]).flatMap((each) =>
+      each.readings.some(({ dimension }) => dimension === 'size')
+        ? []
+        : each.readings.map(({ typed }) => typed),
+    ),
   )
   const rules =
     line.views[0]?.matches.flatMap(({ value }) => (value.kind === 'rules' ? [value.rules] : [])) ?? []
@@ -142,7 +162,7 @@ function conclude(reading: Interpretation, line: Line): Understood {
   const gone = superfluous(reading.shape, raws, new Set())
   const left = [...reading.left, ...gone.flatMap((id) => reading.given.get(id)?.pieces ?? [])]
   for (const id of gone) raws.delete(id)
-  const rivals = rivalsOf(reading)
+  const rivals = [...rivalsOf(reading), ...doubtsOf(reading)]
   for (const { field } of rivals) raws.delete(field)
   const said = new Map([...reading.given].map(([id, given]) => [id, given.said]))
   const unclear = [...reading.unclear, ...rivals]
@@ -158,18 +178,53 @@ function follow(
 ): Understood | undefined {
   const carried = carriedOf(shape, before.inputs)
   const wants = new Set(missingOf(shape, carried))
-  const reading = bestView(shape, line, { has: new Set(carried.keys()), wants })
-  const change = changesOf(reading, carried, line)
+  const { rest, edits, exchanges } = apartFromEdits(shape, carried, line)
+  const setting = { has: new Set(carried.keys()), wants, unitOf: unitsIn(carried) }
+  const reading = bestView(shape, rest, setting)
+  const change = changesOf(reading, carried, line, edits)
+  for (const { field, raw, pieces } of exchanges) {
+    change.set.set(field, raw)
+    change.said.set(field, pieces.map((piece) => line.said(piece)).join(', '))
+  }
   const claim = saidClaim(reading)
   const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
-    return reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id
-      ? undefined
+    if (reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id) return undefined
+    // What the same question asks without a word that it can use asks what should change.
+    return first?.shape.id === shape.id && first.given.size === 0
+      ? askAgain(shape, carried, line, reading)
       : stillMissing(shape, carried, line, reading)
   }
   if (nothing) return askAgain(shape, carried, line, reading)
-  return finish(followed(shape, reading, carried, change, claim, line), line)
+  return finish(
+    followed(shape, reading, carried, change, claim, line, new Set(edits.map(({ field }) => field))),
+    line,
+  )
 }
+
+/** The single things that a line changes, and the line without the words that did. */
+function apartFromEdits(
+  shape: QuestionShape,
+  carried: ReadonlyMap<string, Raw>,
+  line: Line,
+): { rest: Line; edits: ListEdit[]; exchanges: Exchange[] } {
+  const edits = editsIn(shape, carried, line)
+  const exchanges = edits.length > 0 ? [] : exchangesIn(shape, carried, line.whole)
+  const [first] = line.views
+  const gone = [...edits, ...exchanges]
+  const put = (view: View): View => without(view, [...gone, ...setAside(view.items, true)])
+  const views = gone.length > 0 && first ? [put(first)] : line.views.map(put)
+  return { rest: { ...line, views }, edits, exchanges }
+}
+
+/** The units in which the inputs before are given: "existing is 900" goes on in them. */
+const unitsIn = (carried: ReadonlyMap<string, Raw>): ReadonlyMap<string, string> =>
+  new Map(
+    [...carried].flatMap(([id, raw]) => {
+      const unit = unitSaid(Array.isArray(raw) ? (raw as Raw[])[0] : raw)
+      return unit === undefined ? [] : [[id, unit] as const]
+    }),
+  )
 
 /** Nothing in the line goes on from the question before. */
 function stillMissing(
@@ -178,10 +233,8 @@ function stillMissing(
   line: Line,
   reading: Interpretation,
 ): Understood | undefined {
-  const asksSomething = line.views[0]?.matches.some(
-    ({ value }) => value.kind === 'follow' || value.kind === 'scale',
-  )
-  return asksSomething ? askAgain(shape, carried, line, reading) : undefined
+  const goesOn = line.views[0]?.matches.some(({ value }) => value.kind === 'follow' || value.kind === 'scale')
+  return goesOn ? askAgain(shape, carried, line, reading) : undefined
 }
 
 /** The question before stands, but what of it should change is not clear. */
@@ -191,7 +244,7 @@ function askAgain(
   line: Line,
   reading: Interpretation,
 ): Understood {
-  const fields = Object.keys(shape.inputs).filter((id) => carried.has(id))
+  const fields = Object.keys(shape.inputs).filter((id) => carried.has(id) && id !== 'units' && id !== 'rules')
   const unclear =
     reading.unclear.length > 0
       ? reading.unclear
@@ -218,14 +271,21 @@ function followed(
   change: Change,
   claim: ClaimGiven | undefined,
   line: Line,
+  edited: ReadonlySet<string>,
 ): Draft {
   const raws = new Map(carried)
   for (const [id, raw] of change.set) raws.set(id, raw)
   for (const id of change.dropped) raws.delete(id)
   for (const id of superfluous(shape, raws, new Set(change.set.keys()))) raws.delete(id)
   settle(raws, line, change.set.values(), claim)
+  const doubts = doubtsOf(reading).filter(({ field }) => !edited.has(field))
+  for (const { field } of doubts) {
+    raws.delete(field)
+    change.set.delete(field)
+  }
   const unclear = [
     ...reading.unclear,
+    ...doubts,
     ...change.unclear.filter(Boolean).map((field) => ({ field, pieces: [] })),
   ].filter(({ field }) => !change.set.has(field) && !change.dropped.has(field))
   const changed = [

@@ -33,6 +33,20 @@ export function unitAt(tokens: readonly Token[], at: number): FoundUnit | undefi
   return { unit, from: at, to: found.to, said, glued }
 }
 
+/** "a 24 in one AND": the one that points, and no "in one box". */
+const AFTER_ONE: ReadonlySet<string> = new Set([
+  'and',
+  'for',
+  'at',
+  'as',
+  'too',
+  'to',
+  'please',
+  'on',
+  'is',
+  'with',
+])
+
 /** Whether a letter or a word that may be something else is a unit here. */
 function plainlyUnit(said: string, tokens: readonly Token[], at: number, to: number): boolean {
   const token = tokens[at] as Token
@@ -51,6 +65,11 @@ function plainlyUnit(said: string, tokens: readonly Token[], at: number, to: num
       return (
         afterNumeral &&
         !(next?.kind === 'numeral') &&
+        !(
+          next?.text === 'one' &&
+          tokens[to + 1]?.kind === 'word' &&
+          !AFTER_ONE.has(tokens[to + 1]?.text ?? '')
+        ) &&
         !(next?.kind === 'word' && AFTER_PREPOSITION.has(next.text))
       )
     case 'c':
@@ -74,10 +93,15 @@ const isRateBelow = (tokens: readonly Token[], at: number): boolean => {
   )
 }
 
+/** "9.6 W on meter": the units that a power is by, said without an article. */
+const LENGTH_UNITS: ReadonlySet<string> = new Set(['metre', 'meter', 'foot', 'ft'])
+
 /** "per foot", "/ft", "a metre": the place after it and what it is by; `day`, `year`, `W` and `kWh` too. */
 export function rateAt(tokens: readonly Token[], at: number): { by: string; to: number } | undefined {
   const bar = tokens[at]?.text === '/'
-  const per = bar ? { to: at + 1 } : perWords.at(tokens, at)
+  const loosely =
+    ['on', 'for', 'in'].includes(tokens[at]?.text ?? '') && LENGTH_UNITS.has(tokens[at + 1]?.text ?? '')
+  const per = bar || loosely ? { to: at + 1 } : perWords.at(tokens, at)
   if (per === undefined) return undefined
   const text = tokens[per.to]?.text ?? ''
   if (['day', 'night', 'evening', 'year'].includes(text)) {

@@ -31,6 +31,8 @@ const Vocabulary = z.strictObject({
   }),
   /** Which item of a list: from its beginning, or below zero from its end. */
   places: weighted,
+  /** What the things of a list are called, by the input that holds them. */
+  itemNouns: z.record(z.string(), sayings),
   lists: z.record(z.string(), sayings),
   rowWords: z.string(),
   plainWords: z.string(),

@@ -150,7 +150,21 @@ function conductorsIn(
       out.conductors.pieces.push(piece)
     }
   }
+  gaugeless(view, free, out.conductors)
   return out
+}
+
+/** "six 14 gauge hots, six neutrals, 3 grounds": those without a size have that of the ones before. */
+function gaugeless(view: View, free: ReadonlySet<Piece>, conductors: Place): void {
+  const [first] = conductors.rows
+  if (first === undefined) return
+  for (const { at, piece } of placesOf(view, free)) {
+    const kind = KINDS[singular(wordAt(view, at + 1))]
+    const count = piece.readings.length === 0 && piece.kind === 'quantity' ? piece.bare : undefined
+    if (kind === undefined || count === undefined || !Number.isInteger(count)) continue
+    conductors.rows.push({ gauge: first.gauge ?? '', count: String(count), kind })
+    conductors.pieces.push(piece)
+  }
 }
 
 /** Everything in a box: cables or conductors, devices, fittings, blocks and isolated grounds. */

@@ -22,7 +22,7 @@ const cableBefore = (view: View, at: number): boolean =>
 
 /** "12 by 6 mm": the number before is the width of a flat cable. */
 const widthBefore = (view: View, at: number): Piece | undefined => {
-  const piece = wordAt(view, at - 1) === 'by' ? pieceAt(view, at - 2) : undefined
+  const piece = ['by', 'x'].includes(wordAt(view, at - 1)) ? pieceAt(view, at - 2) : undefined
   return piece?.bare === undefined ? undefined : piece
 }
 
@@ -62,11 +62,16 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
       if (width) {
         const before = countBefore(view, at - 2)
         const unit = length.typed.split(' ').pop()
-        rows.push({ count: String(before?.count ?? 1), width: `${width.bare} ${unit}`, height: length.typed })
+        rows.push({
+          count: String(before?.count ?? piece.times),
+          width: `${width.bare} ${unit}`,
+          height: length.typed,
+        })
         pieces.push(width, piece, ...(before?.piece ? [before.piece] : []))
         continue
       }
-      const counted = each.counted || piece.members ? undefined : countBefore(view, at)
+      const first = !piece.members || piece.members[0] === each
+      const counted = each.counted || !first ? undefined : countBefore(view, at)
       const count = String(counted ? counted.count : each.times)
       const other = ['by', 'x'].includes(wordAt(view, at + 1)) ? pieceAt(view, at + 2) : undefined
       const height = reading(other, 'length')

@@ -12,8 +12,25 @@ const EACH = new Set(['each', 'both', 'apiece', 'all'])
 const CIRCUIT_WORDS = listed('circuits')
 const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 
+/** "8 A on A and 5 A on B", "A leg 10 A, B leg 6 A": letters alone, where there are several. */
+function lettersIn(view: View): string[] {
+  const letters = view.items.flatMap((_, at) => {
+    const letter = LEGS[wordAt(view, at)]
+    const on =
+      wordAt(view, at - 1) === 'on' &&
+      pieceAt(view, at - 2) !== undefined &&
+      !LEG_WORDS.has(wordAt(view, at + 1))
+    return letter && (on || (LEG_WORDS.has(wordAt(view, at + 1)) && !LEGS[wordAt(view, at + 2)]))
+      ? [letter]
+      : []
+  })
+  return new Set(letters).size === letters.length ? letters : []
+}
+
 /** "legs A, B and C", "leg A ... leg B": the legs in the order they are said. */
 function legsIn(view: View): string[] {
+  const lettered = lettersIn(view)
+  if (lettered.length > 1) return lettered
   const legs: string[] = []
   view.items.forEach((_, at) => {
     const listed = wordAt(view, at + 1) === 'a' && [2, 3, 4].some((ahead) => wordAt(view, at + ahead) === 'b')
@@ -149,23 +166,24 @@ const afterLeg = (view: View, at: number): boolean => {
 }
 
 /** The switched hots that share a neutral: what each carries, its leg and its breaker. */
-export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
+export const hotRows: RowBuilder = (shape, line, view, setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
-  const cued = cuedFor(view, shape.id, ['breaker'], 4, 'current')
+  const cued = cuedFor(view, shape.id, ['breaker'], 3, 'current')
   const legs = legsIn(view)
   const said = loadsIn(view, new Set(free), circuits.pieces, cued)
   const each = said.length === 1 && view.items.some((_, at) => EACH.has(wordAt(view, at)))
   const alike = Math.max(
     legs.length,
     circuits.names.length,
-    each && has(view, ['three-phase']) ? 3 : each ? 2 : 0,
+    each && has(view, ['three-phase'], ['wye']) ? 3 : each ? 2 : 0,
   )
   const loads = each && alike > 1 ? Array.from({ length: alike }, () => said[0] as Load) : said
   if (loads.length === 0) return built
   const pieces = [...loads.map((each) => each.piece), ...circuits.pieces]
   const count = loads.length
-  const threeLegs = each && legs.length === 0 && count === 3 ? ['A', 'B', 'C'] : undefined
+  const three = has(view, ['three-phase'], ['wye'])
+  const threeLegs = three && legs.length === 0 && count === 3 ? ['A', 'B', 'C'] : undefined
   const legOf = (index: number): string | undefined => {
     if (threeLegs) return threeLegs[index]
     if (legs.length === count) return legs[index]
@@ -181,6 +199,13 @@ export const hotRows: RowBuilder = (shape, line, view, _setting, free) => {
     return new Set(loads.map((_, each) => legOf(each))).size === count && legOf(index)
       ? NAMES[index]
       : undefined
+  }
+  const [one] = loads
+  if (count === 1 && one && setting.has.has('hots')) {
+    const [leg, circuit] = [legs[0], circuits.names[0] ?? (sameBreaker(view, line, cued) ? 'one' : undefined)]
+    const row = { [one.column]: one.typed, ...(circuit ? { circuit } : {}), ...(leg ? { leg } : {}) }
+    built.given.set('hots', givenBy(line, [row], [...new Set(pieces)]))
+    return built
   }
   const unsettled = legs.length > 0 && legs.length !== count && legOf(0) === undefined
   const odd = circuits.names.length > 1 && circuits.names.length !== count

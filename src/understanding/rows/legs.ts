@@ -14,6 +14,10 @@ const ENDS: Readonly<Record<string, readonly [string, string]>> = {
 
 const LEGS = listed('routeLegs')
 
+/** The two ends of a leg, where an item says them: "box to box". */
+export const legEndsAt = (view: View, at: number): readonly [string, string] | undefined =>
+  ENDS[wordAt(view, at)]
+
 /** What stands nearest a leg's length, before it or after it, between its neighbours. */
 function endsOf(
   view: View,

@@ -1,0 +1,366 @@
+import type { Field } from '../questions/common/fields'
+import { type CarriedList, type Mention, mentionAt, namedAt, namesThing } from './follow-mentions'
+import type { View } from './line'
+import { isRow, listOfUnits, sameUnit, type Unit, unitSaid, unitsOf } from './list-units'
+import type { Piece } from './pieces'
+import { type Raw, rawOf } from './raw'
+import { pieceAt, wordAt } from './rows/common'
+import { legEndsAt } from './rows/legs'
+import type { QuestionShape } from './shape'
+import type { Stretch } from './view-edit'
+import { listed } from './vocabulary'
+
+/** A list of the question before with some of its things changed or taken out, and the words that said so. */
+export type ListEdit = Stretch & {
+  field: string
+  raw: readonly Raw[]
+  /** Something else is to come in the place of what went. */
+  exchanges: boolean
+  pieces: readonly Piece[]
+}
+
+/** The lists of the question before. */
+function listsOf(shape: QuestionShape, carried: ReadonlyMap<string, Raw>): CarriedList[] {
+  const lists = [...carried].flatMap(([id, raw]) => {
+    const field = shape.inputs[id]?.field as Field<unknown> | undefined
+    return field?.kind === 'list' && Array.isArray(raw) ? [{ id, field, units: unitsOf(raw as Raw[]) }] : []
+  })
+  return lists.map((list) => ({ ...list, only: lists.length === 1 }))
+}
+
+const REMOVES = listed('removes')
+/** "take" and "leave" take something out only with one of these behind them. */
+const WITH_PARTICLE = listed('removesWith')
+const PARTICLES = listed('particles')
+const SWAPS = listed('swaps')
+const SWAP_JOINS = listed('swapJoins')
+const TAIL = listed('removalTail')
+const FARTHEST = 8
+
+const isEnd = (view: View, at: number): boolean => {
+  const item = view.items[at]
+  return item === undefined || item.kind === 'stop'
+}
+
+const isOver = (view: View, at: number): boolean => isEnd(view, at) || view.items[at]?.kind === 'comma'
+
+/** What is pointed at behind a verb, before the clause is over. */
+function targetAfter(lists: readonly CarriedList[], view: View, verb: number): Mention | undefined {
+  for (let at = verb + 1; at <= verb + FARTHEST && !isOver(view, at); at++) {
+    if (SWAP_JOINS.has(wordAt(view, at)) && at > verb + 1) return undefined
+    for (const list of lists) {
+      const mention = mentionAt(list, view, at) ?? namedAt(list, view, at) ?? oneOfThem(list, view, at)
+      if (mention) return mention
+    }
+    const piece = pieceAt(view, at)
+    if (piece && piece.readings.length > 0) return undefined
+  }
+  return undefined
+}
+
+/** Behind "instead of", "rather than". */
+function replacesAt(view: View, at: number): number | undefined {
+  if (wordAt(view, at) === 'instead' && wordAt(view, at + 1) === 'of') return at + 1
+  if (wordAt(view, at) === 'rather' && wordAt(view, at + 1) === 'than') return at + 1
+  if (wordAt(view, at) === 'in' && wordAt(view, at + 1) === 'place' && wordAt(view, at + 2) === 'of')
+    return at + 2
+  return undefined
+}
+
+/** The end of a removal: "one", "out", "away" behind it belong to it. */
+function tailOf(view: View, list: CarriedList, from: number): { to: number; particle: boolean } {
+  let to = from
+  let particle = false
+  while (
+    TAIL.has(wordAt(view, to)) ||
+    PARTICLES.has(wordAt(view, to)) ||
+    (to === from && namesThing(list, wordAt(view, to)))
+  ) {
+    if (PARTICLES.has(wordAt(view, to))) particle = true
+    to += 1
+  }
+  return { to, particle }
+}
+
+function removalAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+  const replaced = replacesAt(view, at)
+  const verb = replaced ?? at
+  const word = wordAt(view, at)
+  if (replaced === undefined && !REMOVES.has(word) && !WITH_PARTICLE.has(word)) return undefined
+  const target = targetAfter(lists, view, verb)
+  if (target === undefined) return undefined
+  const tail = tailOf(view, target.list, target.to)
+  const early = PARTICLES.has(wordAt(view, at + 1))
+  const reallyOut = replaced !== undefined || REMOVES.has(word) || tail.particle || early
+  const goesOn =
+    ['to', 'by', 'for', 'with'].includes(wordAt(view, tail.to)) && pieceAt(view, tail.to + 1) !== undefined
+  const from =
+    ['off', 'from'].includes(wordAt(view, tail.to - 1)) &&
+    ['the', 'it', 'that'].includes(wordAt(view, tail.to))
+  if (!reallyOut || goesOn || from) return undefined
+  const left = target.list.units.filter((_, index) => !target.indexes.includes(index))
+  return edit(target.list, left, { from: at, to: tail.to }, [], replaced !== undefined)
+}
+
+const edit = (
+  { id, field }: CarriedList,
+  units: readonly Unit[],
+  { from, to }: Stretch,
+  pieces: readonly Piece[],
+  exchanges = false,
+): ListEdit => ({ field: id, raw: listOfUnits(field, units), from, to, exchanges, pieces })
+
+const ONE = { sum: false, times: false } as const
+
+/** A thing with another value in the column that takes it; `how` adds to the one it has, or takes from it. */
+export function changedUnit(
+  list: CarriedList,
+  unit: Unit,
+  piece: Piece,
+  how: string | undefined,
+  taken: ReadonlySet<string> = new Set(),
+  moves = false,
+): { unit: Unit; column: string } | undefined {
+  const { item } = list.field
+  if (!item) return undefined
+  if (!isRow(unit)) {
+    if (piece.kind === 'cable')
+      return item.kind === 'described' && piece.code ? { unit: piece.code, column: '' } : undefined
+    const raw = newValueOf(item, unit, piece, how)
+    return raw === undefined || taken.has('') ? undefined : { unit: raw, column: '' }
+  }
+  const columns = Object.entries(item.columns ?? {})
+  const order =
+    list.id === 'feeds' && !moves
+      ? [...columns.filter(([id]) => id !== 'at'), ...columns.filter(([id]) => id === 'at')]
+      : columns
+  for (const [column, { field }] of order) {
+    if (column === 'count' || taken.has(column)) continue
+    const raw = newValueOf(field, unit[column], piece, how)
+    if (raw === undefined) continue
+    const either = column === 'current' || column === 'load'
+    const { current: _, load: __, ...rest } = unit
+    return { unit: { ...(either ? rest : unit), [column]: raw }, column }
+  }
+  return undefined
+}
+
+function newValueOf(
+  field: Field<unknown>,
+  before: Raw | undefined,
+  piece: Piece,
+  how: string | undefined,
+): string | undefined {
+  if (field.kind !== 'quantity' && field.kind !== 'size') return undefined
+  if (piece.bare !== undefined && before === undefined) return undefined
+  const raw = rawOf(field, piece, unitSaid(before), ONE)
+  if (typeof raw !== 'string') return undefined
+  if (typeof before === 'string' && (how === 'add' || how === 'take'))
+    return `${before} ${how === 'add' ? '+' : '-'} ${raw}`
+  return raw
+}
+
+const LINKS = listed('plainLinks')
+const MOVES: ReadonlySet<string> = new Set(['move', 'shift', 'slide', 'moved', 'shifted', 'place'])
+const LEGS = listed('legs')
+const CIRCUITS = listed('circuits')
+
+/** "leg B", "breaker 3" of a hot that is spoken of. */
+function hotWordsAt(view: View, at: number): { row: Record<string, Raw>; to: number } | undefined {
+  const word = wordAt(view, at)
+  const name = wordAt(view, at + 1)
+  if (LEGS.has(word) && ['a', 'b', 'c'].includes(name))
+    return { row: { leg: name.toUpperCase() }, to: at + 2 }
+  const number = CIRCUITS.has(word) ? pieceAt(view, at + 1) : undefined
+  return number?.bare === undefined ? undefined : { row: { circuit: String(number.bare) }, to: at + 2 }
+}
+
+type HowOf = (piece: Piece) => string | undefined
+
+const ONE_MORE = /\b(?:another|extra|(?:a|an) (?:third|second|fourth|fifth)|one more|add) (?:\w+ )?hot\b/
+
+const wordsOf = (view: View): string => view.items.map((_, at) => wordAt(view, at)).join(' ')
+
+/** "one of them is 40 W", where all are alike. */
+function oneOfThem(list: CarriedList, view: View, at: number): Mention | undefined {
+  const [first] = list.units
+  const item = view.items[at]
+  const one = wordAt(view, at) === 'one' || (item?.kind === 'piece' && item.text === 'one')
+  if (!one || first === undefined) return undefined
+  const alone = ['is', 'for', 'to'].includes(wordAt(view, at + 1))
+  if (alone && list.only && list.units.every((unit) => sameUnit(unit, first)))
+    return { list, indexes: [list.units.length - 1], to: at + 1 }
+  if (wordAt(view, at + 1) !== 'of') return undefined
+  const the = wordAt(view, at + 2) === 'the' ? 1 : 0
+  const noun = wordAt(view, at + 2 + the)
+  if (!['them', 'those', 'these'].includes(noun) && !namesThing(list, noun)) return undefined
+  const alike = list.units.every((unit) => sameUnit(unit, first))
+  return alike ? { list, indexes: [list.units.length - 1], to: at + 3 + the } : undefined
+}
+
+/** "knock 5 ft off the first leg", "add 3 ft to the last one": a value before what it changes. */
+function valueBefore(
+  view: View,
+  at: number,
+): { piece: Piece; how: string | undefined; from: number } | undefined {
+  const article = ['the', 'that', 'my'].includes(wordAt(view, at - 1)) ? 1 : 0
+  const link = wordAt(view, at - 1 - article)
+  const piece = pieceAt(view, at - 2 - article)
+  const how = ['off', 'from'].includes(link)
+    ? 'take'
+    : ['to', 'onto', 'on'].includes(link)
+      ? 'add'
+      : undefined
+  if (!piece || (how === undefined && link !== 'for')) return undefined
+  const adds = [3, 4, 5].some((back) =>
+    ['add', 'adding', 'put', 'another', 'extra'].includes(wordAt(view, at - back - article)),
+  )
+  return how === 'add' && !adds ? undefined : { piece, how, from: at - 2 - article }
+}
+
+/** "make the second leg 50 ft", "far lead is only 25 ft", "the last one runs box to box": things by their place. */
+function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: HowOf): ListEdit | undefined {
+  for (const list of lists) {
+    if (list.id === 'hots' && ONE_MORE.test(wordsOf(view))) continue
+    const mention = mentionAt(list, view, at) ?? oneOfThem(list, view, at)
+    if (!mention) continue
+    const taken = new Set<string>()
+    const moves = [1, 2, 3].some((back) => MOVES.has(wordAt(view, at - back)))
+    const pieces: Piece[] = []
+    let units = [...list.units]
+    let to = mention.to
+    for (let next = mention.to; next <= mention.to + FARTHEST && !isEnd(view, next); next++) {
+      if (lists.some((each) => mentionAt(each, view, next) && next > at + 1 && next >= mention.to)) break
+      const ends = list.id === 'legs' ? legEndsAt(view, next) : undefined
+      const piece = pieceAt(view, next)
+      if (ends) {
+        units = units.map((unit, index) =>
+          mention.indexes.includes(index)
+            ? { ...(isRow(unit) ? unit : { length: unit }), from: ends[0], to: ends[1] }
+            : unit,
+        )
+        to = next + 1
+        taken.add('ends')
+      }
+      const hot = list.id === 'hots' ? hotWordsAt(view, next) : undefined
+      if (hot) {
+        units = units.map((unit, index) =>
+          mention.indexes.includes(index) && isRow(unit) ? { ...unit, ...hot.row } : unit,
+        )
+        taken.add('names')
+        next = hot.to - 1
+        to = hot.to
+        continue
+      }
+      if (!piece) continue
+      const between = Array.from({ length: next - to }, (_, index) => wordAt(view, to + index))
+      const mere = piece.bare !== undefined || mention.indexes.length > 1
+      if (
+        mere &&
+        !between.every((word) => LINKS.has(word) || (list.id === 'feeds' && ['in', 'with'].includes(word)))
+      )
+        break
+      const change = mention.indexes.map((index) =>
+        changedUnit(list, units[index] as Unit, piece, howOf(piece), taken, moves),
+      )
+      if (change.some((each) => each === undefined)) break
+      mention.indexes.forEach((index, each) => {
+        units[index] = change[each]?.unit as Unit
+      })
+      taken.add(change[0]?.column ?? '')
+      pieces.push(piece)
+      to = next + 1
+    }
+    const before = taken.size > 0 ? undefined : valueBefore(view, at)
+    if (before) {
+      const change = mention.indexes.map((index) =>
+        changedUnit(list, units[index] as Unit, before.piece, before.how),
+      )
+      if (change.every((each) => each !== undefined)) {
+        mention.indexes.forEach((index, each) => {
+          units[index] = change[each]?.unit as Unit
+        })
+        return edit(list, units, { from: before.from, to }, [before.piece])
+      }
+    }
+    if (taken.size > 0) return edit(list, units, { from: at, to }, pieces)
+  }
+  return undefined
+}
+
+/** "120 W each", "60 ft apiece": every thing of the one list that takes such a value. */
+function eachAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+  const piece = pieceAt(view, at)
+  if (!piece || piece.members || piece.counted || !['each', 'apiece'].includes(wordAt(view, at + 1)))
+    return undefined
+  const fitting = lists.filter(
+    (list) => list.units.length > 1 && changedUnit(list, list.units[0] as Unit, piece, undefined),
+  )
+  const [list, ...others] = fitting
+  if (!list || others.length > 0) return undefined
+  const units = list.units.map((unit) => changedUnit(list, unit, piece, undefined)?.unit ?? unit)
+  return edit(list, units, { from: at, to: at + 2 }, [piece])
+}
+
+/** "swap the 60 W for a 75", "make one of the 14/2s a 14/3", "swap the dimmer for a receptacle". */
+function swapAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+  if (!SWAPS.has(wordAt(view, at))) return undefined
+  const target = targetAfter(lists, view, at)
+  if (target === undefined) return undefined
+  const { list } = target
+  const makes = ['make', 'turn'].includes(wordAt(view, at))
+  let joined = false
+  for (let next = target.to; next <= target.to + 6 && !isOver(view, next); next++) {
+    const word = wordAt(view, next)
+    const byValue = pieceAt(view, target.to - 1) !== undefined || pieceAt(view, target.to - 2) !== undefined
+    const directly = makes && byValue && next === target.to && pieceAt(view, next) !== undefined
+    if (SWAP_JOINS.has(word) || (makes && ['a', 'an'].includes(word)) || directly) joined = true
+    const piece = pieceAt(view, next)
+    const noun =
+      list.id === 'devices' && joined && next > target.to && namesThing(list, word) && word !== 'one'
+    if (!joined || !(piece || noun)) continue
+    if (noun) return edit(list, list.units, { from: at, to: next + 1 }, [])
+    const change = target.indexes.map((index) =>
+      changedUnit(
+        list,
+        list.units[index] as Unit,
+        { ...(piece as Piece), times: 1, counted: false },
+        undefined,
+      ),
+    )
+    if (change.some((each) => each === undefined)) return undefined
+    const units = list.units.map((unit, index) => change[target.indexes.indexOf(index)]?.unit ?? unit)
+    const to = namesThing(list, wordAt(view, next + 1)) ? next + 2 : next + 1
+    return edit(list, units, { from: at, to }, [piece as Piece])
+  }
+  return undefined
+}
+
+/** Every change of single things of the lists before that a line makes, each on what the one before it left. */
+export function listEdits(
+  shape: QuestionShape,
+  carried: ReadonlyMap<string, Raw>,
+  view: View,
+  howOf: HowOf,
+): ListEdit[] {
+  const now = new Map(carried)
+  const edits: ListEdit[] = []
+  for (let at = 0; at < view.items.length; ) {
+    const lists = listsOf(shape, now)
+    const found =
+      lists.length === 0
+        ? undefined
+        : (removalAt(lists, view, at) ??
+          swapAt(lists, view, at) ??
+          placeAt(lists, view, at, howOf) ??
+          eachAt(lists, view, at))
+    if (found === undefined) {
+      at += 1
+      continue
+    }
+    edits.push(found)
+    now.set(found.field, found.raw)
+    at = Math.max(found.to, at + 1)
+  }
+  return edits
+}

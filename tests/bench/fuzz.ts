@@ -14,6 +14,8 @@ import { readSettings } from '../../src/doors/settings'
 import { newId } from '../../src/jobs/log/identifier'
 import type { JobLog } from '../../src/jobs/log/job-log'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
+import type { ShareStore } from '../../src/jobs/share/share'
+import { openShares } from '../../src/jobs/share/sqlite-shares'
 import { questionById } from '../../src/questions/registry'
 import { renderSheetPdf } from '../../src/sheet-pdf/sheet-pdf'
 import { formatsOf } from './fuzz/formats'
@@ -38,6 +40,7 @@ type Home = {
   /** The app as the server has it, locked. It is made anew now and then, or the limit on pairing would let none in. */
   makeApp: () => Hono
   log: JobLog
+  shares: ShareStore
   known: Known
   folder: string
   jobs: string[]
@@ -50,13 +53,15 @@ async function opened(report: (fault: unknown) => void): Promise<Home> {
   const folder = mkdtempSync(join(tmpdir(), 'ladderside-fuzz-'))
   const read = readSettings({ LADDERSIDE_DATA: folder, LADDERSIDE_LOCKED: '1' })
   const log = await openJobLog({ file: join(folder, 'jobs.sqlite') })
-  if (!read.ok || !log.ok) throw new Error('the home of the fuzz bench cannot be opened')
+  const shares = await openShares({ file: join(folder, 'jobs.sqlite') })
+  if (!read.ok || !log.ok || !shares.ok) throw new Error('the home of the fuzz bench cannot be opened')
   const book = openDeviceBook(folder)
   const nowhere = logTo({ write: () => undefined }, 'requests')
   const makeApp = () =>
     createApp({
       log: log.value,
       sheetPdf: renderSheetPdf,
+      shares: shares.value,
       report(fault) {
         report(fault)
         reportTo(nowhere)(fault)
@@ -77,11 +82,13 @@ async function opened(report: (fault: unknown) => void): Promise<Home> {
   const cookie = (paired.headers.get('set-cookie') ?? '').split(';')[0] ?? ''
   const token = decodeURIComponent(cookie.split('=')[1] ?? '').split('.')[0] ?? ''
   const close = async () => {
+    await shares.value.close()
     await log.value.close()
     book.close()
     rmSync(folder, { recursive: true, force: true })
   }
-  return { makeApp, log: log.value, known: { ids: [], cookie }, folder, jobs: [], token, close }
+  const known = { ids: [], tokens: [], files: [], cookie }
+  return { makeApp, log: log.value, shares: shares.value, known, folder, jobs: [], token, close }
 }
 
 /** A job with an entry, a fact and a withdrawn one; its ids are among those that are asked for. */
@@ -118,7 +125,16 @@ async function addJob(home: Home): Promise<void> {
   ])
   if (!written.ok) throw new Error(written.message)
   home.jobs = [...home.jobs, jobId].slice(-jobsAtOnce)
-  home.known.ids = [...home.jobs, ...home.jobs, ...home.jobs, entryId, factId]
+  const shared = await home.shares.create(jobId, {
+    id: newId(),
+    expiresAt: new Date(Date.now() + 3_600_000).toISOString(),
+  })
+  if (!shared.ok) throw new Error(shared.message)
+  const { share, token } = shared.value
+  const file = await home.log.exportJob(jobId)
+  if (file.ok) home.known.files = [file.value]
+  home.known.tokens = [...home.known.tokens, token].slice(-jobsAtOnce)
+  home.known.ids = [...home.jobs, ...home.jobs, ...home.jobs, entryId, factId, share.id]
 }
 
 async function send(app: Hono, { method, address, headers, body }: Asked, found: Found): Promise<void> {

@@ -2,7 +2,9 @@ import { afterAll, describe, expect, it } from 'vitest'
 import { createApp } from '../../src/app/app'
 import type { Home } from '../../src/app/home'
 import { reportTo } from '../../src/doors/request-log'
+import { newId } from '../../src/jobs/log/identifier'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
+import { openShares } from '../../src/jobs/share/sqlite-shares'
 import { temporaryFolder } from '../jobs/log/built'
 import { value } from '../jobs/log/samples'
 import { cookieOf, elsewhere, form, home, type Standing, standing } from './standing'
@@ -23,8 +25,12 @@ const fresh = (
 
 /** All that the server's home can do, so that every route there is stands behind the doors. */
 const log = value(await openJobLog({ file: `${folder}/jobs.sqlite` }))
-const everything: Home = { log, sheetPdf: async () => new Uint8Array() }
-afterAll(() => log.close())
+const shares = value(await openShares({ file: `${folder}/jobs.sqlite` }))
+const everything: Home = { log, shares, sheetPdf: async () => new Uint8Array(), publicAddress: () => home }
+afterAll(async () => {
+  await shares.close()
+  await log.close()
+})
 
 const page = { headers: { accept: 'text/html' } }
 const as = (cookie: string, headers: Record<string, string> = {}) => ({ headers: { cookie, ...headers } })
@@ -292,7 +298,10 @@ describe('taking over a device', () => {
     async (id) => {
       const { ask, pair, book } = fresh()
       const cookie = await pair()
-      const { status } = await ask(`/devices/${encodeURIComponent(id)}/revoke`, form({}, home, { cookie }))
+      const { status } = await ask(
+        `/devices/${encodeURIComponent(id)}/revoke`,
+        form({ hours: '24' }, home, { cookie }),
+      )
       expect(status).toBe(404)
       expect(book.list(new Date())).toHaveLength(1)
     },
@@ -432,7 +441,7 @@ describe('putting something into a page, or reading something out of an answer',
       expect(policy).toContain("base-uri 'none'")
       expect(policy).not.toMatch(/unsafe|\*|data:|http/)
       expect(headers.get('x-content-type-options')).toBe('nosniff')
-      expect(headers.get('referrer-policy')).toBe('same-origin')
+      expect(headers.get('referrer-policy')).toBe(path.startsWith('/s/') ? 'no-referrer' : 'same-origin')
       expect(headers.get('strict-transport-security')).toMatch(/max-age=\d{8}/)
       expect(headers.get('server') ?? headers.get('x-powered-by')).toBeNull()
       const type = headers.get('content-type') ?? ''
@@ -484,7 +493,7 @@ describe('putting something into a page, or reading something out of an answer',
     })
     await ask('/Privateword?Privateword', as(cookie, { 'user-agent': 'Privateword' }))
     await ask('/ask', form({ text: 'Privateword' }, home, { cookie }))
-    await ask(`/devices/${book.list(new Date())[0]?.id}/revoke`, form({}, home, { cookie }))
+    await ask(`/devices/${book.list(new Date())[0]?.id}/revoke`, form({ hours: '24' }, home, { cookie }))
     const log = lines.join('')
     expect(lines.length).toBeGreaterThan(8)
     const token = decodeURIComponent(cookie.split('=')[1] ?? '').split('.')[0] ?? ''
@@ -546,6 +555,32 @@ describe('putting something into a page, or reading something out of an answer',
       }
     }
     expect(({} as { admin?: boolean }).admin).toBeUndefined()
+  })
+})
+
+describe('a sheet that was shared', () => {
+  it('[4.1.3, 7.1.1] opens to whoever has the link, and nothing else does; the link is in no line of the log', async () => {
+    const { ask, pair, lines } = fresh({}, everything)
+    const cookie = await pair()
+    const id = newId()
+    const json = { cookie, origin: home, 'content-type': 'application/json' }
+    await ask('/api/jobs', { method: 'POST', headers: json, body: JSON.stringify({ id, name: 'Long hall' }) })
+    const made = await ask(`/jobs/${id}/shares`, form({ hours: '24' }, home, { cookie }))
+    const [link = ''] = /\/s\/[\w-]+/.exec(await made.text()) ?? []
+    expect(link.length).toBeGreaterThan(20)
+    expect((await ask(link)).status).toBe(200)
+    for (const other of [
+      `${link}x`,
+      link.slice(0, -1),
+      `${link}/../../jobs`,
+      '/s/',
+      `/s/${id}`,
+      `/jobs/${id}/sheet`,
+    ]) {
+      expect([401, 404]).toContain((await ask(other)).status)
+    }
+    expect(lines.join('')).toContain('"route":"/s/:token"')
+    expect(lines.join('')).not.toContain(link.slice(3))
   })
 })
 

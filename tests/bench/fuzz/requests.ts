@@ -7,8 +7,8 @@ import { hostileValue, mutated, mutatedText } from './mutate'
 /** What one request is made of. */
 export type Asked = { method: string; address: string; headers: [string, string][]; body?: string | FormData }
 
-/** Ids of jobs and of what is in them, that a request may ask for; changed as jobs come and go. */
-export type Known = { ids: string[]; cookie: string }
+/** Ids of jobs and of what is in them, links that were shared, jobs as files; changed as jobs come and go. */
+export type Known = { ids: string[]; tokens: string[]; files: unknown[]; cookie: string }
 
 export const origin = 'http://127.0.0.1:3150'
 
@@ -51,21 +51,25 @@ const bodies: readonly unknown[] = [
   { entry: newId(), field: 'voltage', which: 'told' },
   { thread: JSON.stringify(lines), text: 'and at 12 volts?' },
   { code: 'ABCD-EFGH', name: 'Phone' },
+  { hours: 24 },
+  { hours: '168' },
 ]
 
+/** One of what there is at that moment. */
+const oneOf = <T>(all: () => readonly T[]): fc.Arbitrary<T> =>
+  fc.nat().map((at) => all()[at % all().length] as T)
+
 /** A parameter of a path: something that is there, or what nobody would write. */
-const parameter = (known: Known, path: string): fc.Arbitrary<string> =>
-  fc.oneof(
-    {
-      weight: path.includes('/jobs') ? 20 : 1,
-      arbitrary: fc.nat().map((at) => known.ids[at % known.ids.length] ?? 'x'),
-    },
-    {
-      weight: path.includes('/jobs') ? 1 : 10,
-      arbitrary: fc.constantFrom(...questions.map(({ id }) => id)),
-    },
+const parameter = (known: Known, path: string): fc.Arbitrary<string> => {
+  const isJob = path.includes('/jobs')
+  const isShared = path.startsWith('/s/')
+  return fc.oneof(
+    { weight: isJob ? 20 : 1, arbitrary: oneOf(() => known.ids) },
+    { weight: isShared ? 20 : 1, arbitrary: oneOf(() => known.tokens) },
+    { weight: isJob || isShared ? 1 : 10, arbitrary: oneOf(() => questions.map(({ id }) => id)) },
     { weight: 2, arbitrary: hostileValue.map((value) => textOf(value)) },
   )
+}
 
 const encoded = (text: string): string => encodeURIComponent(whole(text))
 
@@ -130,9 +134,8 @@ const headers = (known: Known): fc.Arbitrary<[string, string][]> =>
 type Sent = { body: string | FormData; type?: string }
 
 /** A body in one of the ways in which one is sent. */
-const sent: fc.Arbitrary<Sent> = fc
-  .tuple(mutated(fc.constantFrom(...bodies)), fc.nat({ max: 19 }))
-  .chain(([value, way]): fc.Arbitrary<Sent> => {
+const sent = (body: fc.Arbitrary<unknown>): fc.Arbitrary<Sent> =>
+  fc.tuple(mutated(body), fc.nat({ max: 19 })).chain(([value, way]): fc.Arbitrary<Sent> => {
     if (way < 10) return fc.constant({ body: textOf(value), type: 'application/json' })
     if (way < 16) return fc.constant({ body: query(value), type: 'application/x-www-form-urlencoded' })
     if (way < 17) return fc.constant({ body: multipart(value) })
@@ -169,29 +172,55 @@ export function requestsFor(app: Hono, known: Known): fc.Arbitrary<Asked> {
       }),
     },
   )
-  return route.chain(({ method, path }) => {
-    const holes = path.split('/').filter((part) => part.startsWith(':')).length
-    return fc
-      .tuple(
-        fc.array(parameter(known, path), { minLength: holes, maxLength: holes }),
-        fc.option(mutated(fc.constantFrom(...bodies)), { freq: 2 }),
-        headers(known),
-        fc.option(sent, { freq: 12 }),
-      )
-      .map(([parameters, asked, head, body]): Asked => {
-        let at = 0
-        const filled = path.replace(/:\w+(\{[^}]*\})?/g, () => encoded(parameters[at++] ?? 'x'))
-        const address = `${origin}${filled}${asked === null ? '' : `?${query(asked)}`}`
-        const hasBody = method !== 'GET' && method !== 'HEAD' && body !== null
-        return {
-          method,
-          address,
-          headers: [
-            ...head,
-            ...(hasBody && body.type ? ([['content-type', body.type]] as [string, string][]) : []),
-          ],
-          ...(hasBody ? { body: body.body } : {}),
-        }
-      })
-  })
+  return route.chain(({ method, path }) =>
+    subject(path, known).chain(({ parameters, body, asks }) =>
+      fc
+        .tuple(
+          fc.option(mutated(body), { freq: asks ? 12 : 2 }),
+          headers(known),
+          fc.option(sent(body), { freq: 12 }),
+        )
+        .map(([asked, head, sentBody]): Asked => {
+          let at = 0
+          const filled = path.replace(/:\w+(\{[^}]*\})?/g, () => encoded(parameters[at++] ?? 'x'))
+          const address = `${origin}${filled}${asked === null ? '' : `?${query(asked)}`}`
+          const hasBody = method !== 'GET' && method !== 'HEAD' && sentBody !== null
+          const type = hasBody ? sentBody.type : undefined
+          return {
+            method,
+            address,
+            headers: [...head, ...(type ? ([['content-type', type]] as [string, string][]) : [])],
+            ...(hasBody ? { body: sentBody.body } : {}),
+          }
+        }),
+    ),
+  )
 }
+
+/** Which one a request is about, what a real body or query of it would be, and whether its query is what it asks. */
+type Subject = { parameters: string[]; body: fc.Arbitrary<unknown>; asks: boolean }
+
+const ofQuestion = /^\/(api\/)?(q|questions|compare)\/:/
+
+/** The questions get their own inputs for the most part: only what is nearly right gets far. */
+function subject(path: string, known: Known): fc.Arbitrary<Subject> {
+  const holes = path.split('/').filter((part) => part.startsWith(':')).length
+  const any = fc.array(parameter(known, path), { minLength: holes, maxLength: holes }).map((parameters) => ({
+    parameters,
+    body: oneOf<unknown>(() => [...bodies, ...known.files]),
+    asks: false,
+  }))
+  if (!ofQuestion.test(path)) return any
+  const own = fc.constantFrom(...examples).map(({ id, inputs }) => ({
+    parameters: [id],
+    body: fc.constant(path.includes('compare') ? variantsOf(inputs) : inputs),
+    asks: true,
+  }))
+  return fc.oneof({ weight: 4, arbitrary: own }, { weight: 1, arbitrary: any })
+}
+
+/** The same inputs for both variants, as the address of a comparison says them. */
+const variantsOf = (inputs: Readonly<Record<string, string>>): Record<string, string> =>
+  Object.fromEntries(
+    ['a', 'b'].flatMap((side) => Object.entries(inputs).map(([field, said]) => [`${side}.${field}`, said])),
+  )

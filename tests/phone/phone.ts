@@ -32,7 +32,7 @@ export const signalIsBack = (page: Page): Promise<unknown> =>
 
 /** Waits until nothing waits for the server any more. */
 export const waitUntilSent = (page: Page): Promise<unknown> =>
-  page.waitForFunction(() => !/wait/.test(document.getElementById('kept')?.textContent ?? 'wait'))
+  page.waitForFunction(() => !/wait|^$/.test(document.getElementById('kept')?.textContent ?? ''))
 
 /** A form as a page sends it. */
 export const form = (fields: Record<string, string>): RequestInit => ({

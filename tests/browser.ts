@@ -44,7 +44,6 @@ export async function startServer(
     env: { ...process.env, PORT: '0', HOST: '127.0.0.1', LADDERSIDE_DATA: data, ...environment },
     stdio: ['ignore', 'pipe', 'inherit'],
   })
-  child.once('exit', (code, signal) => console.error('SERVER EXIT', code, signal, new Date().toISOString()))
   child.once('exit', () => rm(data, { recursive: true, force: true }))
   const [line] = (await once(child.stdout, 'data')) as [Buffer]
   const address = /http:\/\/\S+/.exec(line.toString())?.[0]

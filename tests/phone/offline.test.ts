@@ -1,11 +1,10 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { questions } from '../../src/questions/registry'
 import { openBrowser, openPhone, startServer } from '../browser'
 import { type Line, openLine } from './line'
 import { askFromPage, form, type Met, visit } from './phone'
+import { formOf, saidOf } from './said'
 
 let browser: Browser
 let server: Awaited<ReturnType<typeof startServer>>
@@ -26,19 +25,6 @@ afterAll(async () => {
   line?.close()
   server?.stop()
 })
-
-/** What people say, question by question: the first few lines of each from the lines that the understanding is tried on. */
-const saidOf = (question: string, most: number): string[] =>
-  ['utterances-examples.jsonl', 'utterances-work.jsonl', 'utterances-work3.jsonl']
-    .flatMap((file) =>
-      readFileSync(join(import.meta.dirname, '..', 'understanding', file), 'utf8')
-        .trim()
-        .split('\n'),
-    )
-    .map((each) => JSON.parse(each) as { text: string; question?: string; kind: string })
-    .filter((each) => each.question === question && each.kind === 'answer')
-    .slice(0, most)
-    .map(({ text }) => text)
 
 /** The same request to the server itself. */
 async function askServer(path: string, init: RequestInit = {}): Promise<Met> {
@@ -88,9 +74,7 @@ describe('without a signal, after one visit', () => {
     for (const text of lines) {
       await expectSame('/api/ask', json({ text }))
       const thread = await expectSame('/ask', form({ thread: '[]', text }))
-      const [, query = ''] = new RegExp(`href="/q/${id}\\?([^"#]+)`).exec(thread.text) ?? []
-      const inputs = new URLSearchParams(query.replaceAll('&amp;', '&'))
-      inputs.delete('open')
+      const inputs = formOf(id, thread.text)
       const answer = await expectSame(`/q/${id}?${inputs}`)
       await expectSame(`/api/questions/${id}`, json(Object.fromEntries(inputs)))
       if (answer.text.includes('class="headline')) answered += 1

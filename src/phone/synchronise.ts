@@ -17,16 +17,27 @@ export const exchange: AskServer = (path, body) =>
       : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) },
   )
 
-let sending: Promise<Reached> | undefined
+let underWay: Promise<Reached> | undefined
+let following: Promise<Reached> | undefined
 let last: Reached | undefined
 let newsAt = Number.NEGATIVE_INFINITY
 
-/** Sends what waits. Asked while it is at it, it is done once. */
+/**
+ * Sends what waits, one attempt at a time. An attempt that is under way may have begun before there was a signal, or
+ * before there was what is to be sent, so one more follows it.
+ */
 export function send(): Promise<Reached> {
-  sending ??= sendOnce().finally(() => {
-    sending = undefined
+  if (!underWay) return attempt()
+  following ??= underWay.then(attempt, attempt)
+  return following
+}
+
+function attempt(): Promise<Reached> {
+  following = undefined
+  underWay = sendOnce().finally(() => {
+    underWay = undefined
   })
-  return sending
+  return underWay
 }
 
 async function sendOnce(): Promise<Reached> {

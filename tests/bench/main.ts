@@ -2,6 +2,8 @@ import { benchFuzz } from './fuzz'
 import { benchJobs } from './jobs'
 import { benchLoad } from './load'
 import type { Measured } from './measured'
+import { benchPhone } from './phone'
+import { benchPhoneDrill } from './phone-drill'
 import { benchQuestionsApi } from './questions-api'
 import { benchTapeNetwork } from './tape-network'
 import { benchUnderstanding } from './understanding'
@@ -11,6 +13,8 @@ const benches: Record<string, () => Promise<Measured[]>> = {
   'questions-api': benchQuestionsApi,
   understanding: benchUnderstanding,
   jobs: benchJobs,
+  phone: benchPhone,
+  'phone-drill': benchPhoneDrill,
   load: benchLoad,
   fuzz: benchFuzz,
 }

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import manifest from '../../package.json'
 import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
 import { type Line, openLine } from './line'
-import { askFromPage, form, signalIsBack, visit, waitUntilSent } from './phone'
+import { askFromPage, form, isOnPhone, signalIsBack, visit, waitUntilSent } from './phone'
 
 let browser: Browser
 let server: Awaited<ReturnType<typeof startServer>>
@@ -138,20 +138,6 @@ describe('a signal so poor that nothing comes back', () => {
     })
   })
 })
-
-/** Whether a job has come onto the phone; runs in the page. */
-async function isOnPhone(id: string): Promise<boolean> {
-  const ended = (request: IDBRequest) =>
-    new Promise((resolve) => {
-      request.onsuccess = resolve
-    })
-  const opening = indexedDB.open('ladderside-jobs')
-  await ended(opening)
-  const reading = opening.result.transaction('job_now').objectStore('job_now').get(id)
-  await ended(reading)
-  opening.result.close()
-  return reading.result !== undefined
-}
 
 describe('a job that somebody else began', () => {
   it('is there without a signal, though it was never opened on this phone', async () => {

@@ -1,11 +1,10 @@
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { questions } from '../../src/questions/registry'
 import { openBrowser, openPhone, startServer } from '../browser'
 import { type Line, openLine } from './line'
-import { askFromPage, form, type Met, visit } from './phone'
+import { askFromPage, form, isOnPhone, type Met, visit } from './phone'
+import { formOf, saidOf } from './said'
 
 let browser: Browser
 let server: Awaited<ReturnType<typeof startServer>>
@@ -26,19 +25,6 @@ afterAll(async () => {
   line?.close()
   server?.stop()
 })
-
-/** What people say, question by question: the first few lines of each from the lines that the understanding is tried on. */
-const saidOf = (question: string, most: number): string[] =>
-  ['utterances-examples.jsonl', 'utterances-work.jsonl', 'utterances-work3.jsonl']
-    .flatMap((file) =>
-      readFileSync(join(import.meta.dirname, '..', 'understanding', file), 'utf8')
-        .trim()
-        .split('\n'),
-    )
-    .map((each) => JSON.parse(each) as { text: string; question?: string; kind: string })
-    .filter((each) => each.question === question && each.kind === 'answer')
-    .slice(0, most)
-    .map(({ text }) => text)
 
 /** The same request to the server itself. */
 async function askServer(path: string, init: RequestInit = {}): Promise<Met> {
@@ -71,6 +57,8 @@ async function expectSame(path: string, init: RequestInit = {}): Promise<Met> {
   return phones
 }
 
+const withoutFormIds = (text: string): string => text.replaceAll(/name="id" value="[0-9a-f-]{36}"/g, '')
+
 const json = (body: unknown): RequestInit => ({
   method: 'POST',
   headers: { 'content-type': 'application/json' },
@@ -88,9 +76,7 @@ describe('without a signal, after one visit', () => {
     for (const text of lines) {
       await expectSame('/api/ask', json({ text }))
       const thread = await expectSame('/ask', form({ thread: '[]', text }))
-      const [, query = ''] = new RegExp(`href="/q/${id}\\?([^"#]+)`).exec(thread.text) ?? []
-      const inputs = new URLSearchParams(query.replaceAll('&amp;', '&'))
-      inputs.delete('open')
+      const inputs = formOf(id, thread.text)
       const answer = await expectSame(`/q/${id}?${inputs}`)
       await expectSame(`/api/questions/${id}`, json(Object.fromEntries(inputs)))
       if (answer.text.includes('class="headline')) answered += 1
@@ -109,6 +95,26 @@ describe('without a signal, after one visit', () => {
     '/api/questions/none',
   ])('%s is the same', async (path) => {
     await expectSame(path)
+  })
+
+  it('a job is shown as by the server, page by page, save the ids that each page makes for its forms', async () => {
+    line.state = 'open'
+    const begun = await askServer('/api/jobs', json({ name: 'Long hall', place: 'First floor' }))
+    const { id } = (JSON.parse(begun.text) as { job: { id: string } }).job
+    for (const text of ['what gauge for 40 feet at 24 volts, 60 watts', 'and at 12 volts?']) {
+      await askServer(`/api/jobs/${id}/ask`, json({ text, where: 'North shelf' }))
+    }
+    await page.goto(`${line.address}/jobs/${id}`)
+    await expect.poll(() => page.evaluate(isOnPhone, id), { timeout: 10_000 }).toBe(true)
+    line.state = 'cut'
+    const pages = ['', '/facts', '/check', '/export'].map((each) => `/jobs/${id}${each}`)
+    const twins = ['', '/export'].map((each) => `/api/jobs/${id}${each}`)
+    const withIt = [`/q/feed-gauge?job=${id}&where=North+shelf`, `/q/driver-size?job=${id}`]
+    for (const path of ['/jobs', '/api/jobs', ...pages, ...twins, ...withIt]) {
+      const [phones, servers] = [await askFromPage(page, path), await askServer(path)]
+      expect(phones.status, path).toBe(200)
+      expect(firstDifference(withoutFormIds(phones.text), withoutFormIds(servers.text)), path).toBeUndefined()
+    }
   })
 
   it('a conversation goes on in the page itself', async () => {

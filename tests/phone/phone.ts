@@ -32,7 +32,7 @@ export const signalIsBack = (page: Page): Promise<unknown> =>
 
 /** Waits until nothing waits for the server any more. */
 export const waitUntilSent = (page: Page): Promise<unknown> =>
-  page.waitForFunction(() => !/wait/.test(document.getElementById('kept')?.textContent ?? 'wait'))
+  page.waitForFunction(() => !/wait|^$/.test(document.getElementById('kept')?.textContent ?? ''))
 
 /** A form as a page sends it. */
 export const form = (fields: Record<string, string>): RequestInit => ({
@@ -40,3 +40,17 @@ export const form = (fields: Record<string, string>): RequestInit => ({
   headers: { 'content-type': 'application/x-www-form-urlencoded' },
   body: new URLSearchParams(fields).toString(),
 })
+
+/** Whether a job has come onto the phone; runs in the page. */
+export async function isOnPhone(id: string): Promise<boolean> {
+  const ended = (request: IDBRequest) =>
+    new Promise((resolve) => {
+      request.onsuccess = resolve
+    })
+  const opening = indexedDB.open('ladderside-jobs')
+  await ended(opening)
+  const reading = opening.result.transaction('job_now').objectStore('job_now').get(id)
+  await ended(reading)
+  opening.result.close()
+  return reading.result !== undefined
+}

@@ -39,7 +39,9 @@ export function sharePages(log: JobLog, home: Home): Hono {
     '/:id/share',
     withJob((context, open) => show(context, open)),
   )
-  pages.get('/:id/shares', (context) => context.redirect(`/jobs/${context.req.param('id')}/share`, 303))
+  pages.get('/:id/shares', (context) =>
+    context.redirect(`/jobs/${encodeURIComponent(context.req.param('id'))}/share`, 303),
+  )
 
   pages.post(
     '/:id/shares',

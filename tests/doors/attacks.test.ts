@@ -582,6 +582,18 @@ describe('a sheet that was shared', () => {
     expect(lines.join('')).toContain('"route":"/s/:token"')
     expect(lines.join('')).not.toContain(link.slice(3))
   })
+
+  it.each(['%00', '%0d%0ax:%20y', '%C3%A9', '%2f%2felsewhere.example'])(
+    '[5.1.5, 5.3.1] an address with %s in it is no fault of ours, and leads nowhere else',
+    async (odd) => {
+      const { ask, pair } = fresh({}, everything)
+      const answer = await ask(`/jobs/${odd}/shares`, as(await pair()))
+      expect(answer.headers.get('location')).toBe(
+        `/jobs/${encodeURIComponent(decodeURIComponent(odd))}/share`,
+      )
+      expect(answer.headers.get('x')).toBeNull()
+    },
+  )
 })
 
 describe('what is for the one who runs it', () => {

@@ -45,7 +45,10 @@ export async function startServer(
     stdio: ['ignore', 'pipe', 'inherit'],
   })
   child.once('exit', () => rm(data, { recursive: true, force: true }))
-  const [line] = (await once(child.stdout, 'data')) as [Buffer]
+  const ended = once(child, 'exit').then(([code, signal]) => {
+    throw new Error(`The server ended before it was ready: ${code ?? signal}`)
+  })
+  const [line] = (await Promise.race([once(child.stdout, 'data'), ended])) as [Buffer]
   const address = /http:\/\/\S+/.exec(line.toString())?.[0]
   if (!address) throw new Error(`The server said "${line}"`)
   return { address, process: child, stop: () => child.kill() }

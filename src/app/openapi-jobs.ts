@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { portableSchema } from '../jobs/log/portable'
+import { receiptsSchema, sentSchema } from '../jobs/sync/protocol'
 import { jobBodies } from './jobs-api'
 import { sharePaths } from './openapi-shares'
 
@@ -82,6 +83,18 @@ export const jobPaths = {
       'Adds what a job file has and the log has not',
       { description: 'How many records were added' },
       bodyOf(portableSchema),
+      false,
+    ),
+  },
+  '/api/jobs/writes': {
+    post: operation(
+      'sendRecords',
+      'Takes in records that another device made, in their order; sent again, nothing changes',
+      {
+        description: 'A receipt for each: kept, or refused with the reason',
+        schema: bodyOf(receiptsSchema, 'output'),
+      },
+      bodyOf(sentSchema),
       false,
     ),
   },

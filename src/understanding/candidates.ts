@@ -71,18 +71,30 @@ const within = (inner: Stretch, outer: Stretch): boolean =>
 
 const PLAIN = 4
 
+/** The phrases that plainly say what a quantity is, by the item that it stands at. */
+function plainBySubject(matches: readonly Match<Meaning>[]): Map<number, Match<Meaning>[]> {
+  const plain = new Map<number, Match<Meaning>[]>()
+  for (const match of matches) {
+    const { value, subject, loose } = match
+    if (value.kind !== 'role' || value.part !== 'fields' || value.points < PLAIN) continue
+    if (loose > 0 || subject === undefined) continue
+    const known = plain.get(subject)
+    if (known) known.push(match)
+    else plain.set(subject, [match])
+  }
+  return plain
+}
+
 /** A phrase within a longer one that gives its quantity another role: "30 cm OFF to the side" is no height. */
-function isPartOfOther(matches: readonly Match<Meaning>[], match: Match<Meaning>): boolean {
+function isPartOfOther(
+  plain: ReadonlyMap<number, readonly Match<Meaning>[]>,
+  match: Match<Meaning>,
+): boolean {
   const { value, subject, loose } = match
-  if (value.kind !== 'role' || value.points < PLAIN || loose > 0) return false
-  return matches.some(
+  if (value.kind !== 'role' || value.part !== 'fields' || value.points < PLAIN || loose > 0) return false
+  return (plain.get(subject ?? -1) ?? []).some(
     (other) =>
-      other.subject === subject &&
-      other.loose === 0 &&
       other.value.kind === 'role' &&
-      other.value.points >= PLAIN &&
-      other.value.part === 'fields' &&
-      value.part === 'fields' &&
       other.value.id !== value.id &&
       other.from === match.from &&
       within(match, other),
@@ -97,11 +109,12 @@ const isNamedBehind = (no: Stretch, yes: Stretch, subject: number): boolean =>
 function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
   const matches = matchesFor(view, shape.id)
+  const plain = plainBySubject(matches)
   for (const match of matches) {
     const { value, subject, from, to, loose } = match
     if (value.kind !== 'role' || (value.question !== undefined && value.question !== shape.id)) continue
     const item = subject === undefined ? undefined : view.items[subject]
-    if (item?.kind !== 'piece' || isPartOfOther(matches, match)) continue
+    if (item?.kind !== 'piece' || isPartOfOther(plain, match)) continue
     const key = roleKey({ part: value.part, id: value.id })
     const byPiece = cues.get(key) ?? new Map<Piece, Cue>()
     cues.set(key, byPiece)

@@ -7,7 +7,7 @@ import { listed } from './vocabulary'
 
 type Tokens = readonly Token[]
 
-const JOINS: ReadonlySet<string> = new Set(['and', ',', '&', 'plus', '+', 'then', 'with'])
+const JOINS: ReadonlySet<string> = new Set(['and', ',', '&', 'plus', '+', 'then'])
 const ARTICLES: ReadonlySet<string> = new Set([
   'a',
   'an',

@@ -16,14 +16,23 @@ export function bestView(shape: QuestionShape, line: Line, setting: Setting): In
   const loose =
     whole.left.some((piece) => piece.members) ||
     whole.unclear.some(({ pieces }) => pieces.some((piece) => piece.members))
-  const lacks = !loose && needs(whole)
-  const apart = single && (loose || lacks) ? single() : undefined
-  if (lacks && apart && !isPlain(apart, whole)) return whole
-  return apart && apart.score > whole.score ? apart : whole
+  const lists = whole.view.pieces.some((piece) => piece.members && piece.kind !== 'range')
+  const apart = single && (loose || lists) ? single() : undefined
+  if (apart === undefined) return whole
+  if (!loose) return isPlain(apart, whole) && (needs(whole) || severalRoles(apart, whole)) ? apart : whole
+  return apart.score > whole.score ? apart : whole
 }
 
 const needs = ({ shape, given }: Interpretation): boolean =>
   missingOf(shape, new Map([...given].map(([id, { raw }]) => [id, raw]))).length > 0
+
+/** "700 W and 300 W new": whether the members of one list are several inputs, each by a phrase of its own. */
+const severalRoles = ({ given, unclear }: Interpretation, whole: Interpretation): boolean =>
+  unclear.length <= whole.unclear.length &&
+  whole.view.pieces.some(({ members = [] }) => {
+    const roles = members.map((member) => [...given].find(([, { pieces }]) => pieces.includes(member))?.[0])
+    return members.length > 1 && new Set(roles).size === members.length && !roles.includes(undefined)
+  })
 
 /** Whether phrases say what each member of a list is that is taken apart: "a 150 W dimmer and a 60 W driver". */
 const isPlain = (apart: Interpretation, whole: Interpretation): boolean =>
@@ -121,9 +130,9 @@ export function outOfReach(line: Line): { hard: string | undefined; soft: string
 function byNumber(line: Line, entries: readonly number[]): { among: string[] } | undefined {
   const numbers = (line.views[0]?.pieces ?? []).filter(({ kind }) => kind !== 'label')
   const [only] = numbers
-  const said = entries.some((entry) =>
-    vocabulary.choose[entry]?.said.some((phrase) => !phrase.includes('{number}')),
-  )
+  // What the line's words say counts before the number does, unless that is all there is to them.
+  const first = vocabulary.choose[Math.min(...entries)]
+  const said = first !== undefined && !first.said.some((phrase) => phrase.includes('{number}'))
   if (numbers.length !== 1 || only?.bare === undefined || (said && only.bare < FEWEST_WATTS)) return undefined
   if (only.bare > MOST_WATTS || !line.tokens.some(({ text }) => ASKS.has(text))) return undefined
   if (only.bare >= FEWEST_WATTS) return { among: ['driver-size', 'dimmer-fit', 'circuit-room'] }

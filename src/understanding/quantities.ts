@@ -190,7 +190,8 @@ function priceAt(tokens: Tokens, from: number): Piece | undefined {
   const share = sign ? 1 : (MONEY[word] ?? 1)
   const named = !sign && MONEY[word] !== undefined
   const rate = rateAt(tokens, number.to + (named ? 1 : 0))
-  const coins = ['cents', 'cent', 'pence', '¢'].includes(word)
+  const glued = word === 'p' && tokens[number.to]?.glued === true && number.value < 100
+  const coins = glued || ['cents', 'cent', 'pence', '¢'].includes(word)
   if (rate === undefined && coins) {
     return {
       ...emptyPiece('quantity', from, number.to + 1),

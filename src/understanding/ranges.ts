@@ -96,6 +96,9 @@ export function withUnitsOfReplaced(tokens: Tokens, pieces: readonly Piece[]): P
   })
 }
 
+/** So many words and marks at most stand between a number and the one that replaces it. */
+const FARTHEST_CORRECTION = 12
+
 /** "thirty feet no sorry make that forty two feet": the first is taken back. */
 export function takenBack(tokens: Tokens, pieces: readonly Piece[]): ReadonlySet<Piece> {
   const out = new Set<Piece>()
@@ -104,7 +107,7 @@ export function takenBack(tokens: Tokens, pieces: readonly Piece[]): ReadonlySet
     // "no, three of 1/4 inch": the count stands before what replaces.
     const other = after && !hasUnit(next) && hasUnit(one) ? after : next
     if (one.kind !== other.kind || !mayReplace(one, other)) continue
-    if (other.from - one.to > 8 || !hasUnit(other)) continue
+    if (other.from - one.to > FARTHEST_CORRECTION || !hasUnit(other)) continue
     // "4 no. 9 mm cables" counts.
     if (between(tokens, one, other).join(' ') === 'no .' && !hasUnit(one)) continue
     if (denied(tokens, one, other)) out.add(one)

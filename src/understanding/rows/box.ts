@@ -2,6 +2,7 @@ import type { RowBuilder } from '../interpret'
 import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import { gaugeNumbers } from '../sizes'
 import { listed } from '../vocabulary'
 import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 
@@ -102,6 +103,9 @@ function detailsAfter(
       !piece.counted
     ) {
       row.gauge = reading(piece, 'size')?.typed ?? ''
+      pieces.push(piece)
+    } else if (piece?.bare !== undefined && gaugeNumbers.has(piece.bare) && wordAt(view, next - 1) === 'on') {
+      row.gauge = `${piece.bare} AWG`
       pieces.push(piece)
     } else if (piece) break
     if (['and', 'plus'].includes(wordAt(view, next))) break

@@ -20,11 +20,17 @@ function lettersIn(view: View): string[] {
       wordAt(view, at - 1) === 'on' &&
       pieceAt(view, at - 2) !== undefined &&
       !LEG_WORDS.has(wordAt(view, at + 1))
-    return letter && (on || (LEG_WORDS.has(wordAt(view, at + 1)) && !LEGS[wordAt(view, at + 2)]))
+    const beforeLoad = pieceAt(view, at + 1)?.readings.some(
+      ({ dimension }) => dimension === 'current' || dimension === 'power',
+    )
+    return letter &&
+      (on ||
+        (beforeLoad && !LEG_WORDS.has(wordAt(view, at - 1))) ||
+        (LEG_WORDS.has(wordAt(view, at + 1)) && !LEGS[wordAt(view, at + 2)]))
       ? [letter]
       : []
   })
-  return new Set(letters).size === letters.length ? letters : []
+  return new Set(letters).size === letters.length && letters.includes('B') ? letters : []
 }
 
 /** "legs A, B and C", "leg A ... leg B": the legs in the order they are said. */

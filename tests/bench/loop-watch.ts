@@ -4,7 +4,7 @@ import { performance } from 'node:perf_hooks'
 /**
  * Loaded into a server beside it: tells its parent how long the event loop did not come round since it was last asked,
  * in ms: as a clock saw it, and without the time for which the kernel had the thread wait for a processor, which on a
- * machine that does other things is most of it.
+ * machine that does other things is most of it. And how much of a processor the process used meanwhile, in µs.
  */
 const tickMs = 1
 
@@ -48,13 +48,18 @@ const worst = (times: readonly number[]) => {
   }
 }
 
+let used = process.cpuUsage()
+
 process.on('message', () => {
   const all = heldUp
   heldUp = []
+  const { user, system } = process.cpuUsage(used)
   process.send?.({
     clock: worst(all.map(({ clockMs }) => clockMs)),
     own: worst(all.map(({ ownMs }) => ownMs)),
+    processorUs: user + system,
   })
+  used = process.cpuUsage()
   // Sorting them held the loop up as well, and is nobody's request.
   last = { at: performance.now(), waitedMs: waitedMs() }
 })

@@ -101,7 +101,7 @@ function changed(value: unknown, changes: readonly Change[]): unknown {
     if (deed === 'put') object[key] = structuredClone(put)
     else if (deed === 'leave-out') delete object[key]
     else if (deed === 'nest') object[key] = [object[key]]
-    else if (deed === 'rename')
+    else if (deed === 'rename' && !Array.isArray(parent))
       Object.defineProperty(object, name, {
         value: object[key],
         enumerable: true,

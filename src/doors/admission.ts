@@ -1,5 +1,5 @@
 /** So many requests begin in one turn of the event loop: timers, sockets and the others have their say in between. */
-const mostBegunInATurn = 2
+const mostBegunInATurn = 4
 
 /** Requests that wait to begin, at most. With more than that nobody at the end would still be there. */
 const mostWaiting = 1000

@@ -13,7 +13,7 @@ export async function benchPhoneDrill(): Promise<Measured[]> {
   try {
     for (let round = 0; round < rounds; round += 1) {
       // Most often the server: half of all rounds kill it.
-      const mishap = mishaps[round % 2 === 0 ? (round / 2) % 2 : round % mishaps.length] ?? 'none'
+      const mishap = mishaps[Math.floor(round / 2) % (round % 2 === 0 ? 2 : mishaps.length)] ?? 'none'
       try {
         await drill.round(mishap)
         kept += 1

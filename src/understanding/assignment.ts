@@ -1,6 +1,6 @@
-import { type Candidate, flag, type Role, roleKey } from './candidates'
 import type { Piece } from './pieces'
 import type { Unclear } from './reading'
+import { type Candidate, flag, type Role, roleKey } from './roles'
 
 /** So far is a better assignment than the greedy one searched for; lines that people say need far less. */
 const MOST_STEPS = 2000

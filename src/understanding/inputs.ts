@@ -1,7 +1,7 @@
 import type { System } from '../quantities/systems'
 import type { Field } from '../questions/common/fields'
 import type { Raw } from './raw'
-import { FAR_END, MIDDLE } from './rows/feeds'
+import { FAR_END, MIDDLE } from './rows/feed-places'
 import type { QuestionShape } from './shape'
 
 /** One input in fixed units, as it was read by the question's own schema. */

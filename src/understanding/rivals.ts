@@ -1,4 +1,4 @@
-import { saidNotToBe } from './candidates'
+import { saidNotToBe } from './cues'
 import type { Piece } from './pieces'
 import type { Interpretation, Unclear } from './reading'
 

@@ -10,7 +10,7 @@ const read = (name: string): Utterance[] =>
     .split('\n')
     .map((line) => JSON.parse(line) as Utterance)
 
-const sets = ['work', 'work2', 'work3', 'work4', 'held2']
+const sets = ['work', 'work2', 'work3', 'work4', 'held2', 'work5', 'work6']
 const lines = sets.flatMap((set) => read(`utterances-${set}.jsonl`))
 
 const perfect = (line: Utterance): Reply => {

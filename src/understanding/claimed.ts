@@ -1,0 +1,98 @@
+import type { Field } from '../questions/common/fields'
+import { isMereOne, mayBeBare, UNITS } from './bare'
+import type { Cue } from './cues'
+import type { View } from './line'
+import type { Piece } from './pieces'
+import { rawOf } from './raw'
+import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
+import type { QuestionShape } from './shape'
+
+/** Pieces after somebody's "says" in the same sentence, and the first of them where no other clause begins before it. */
+export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {
+  const after = new Set<Piece>()
+  const nearest = new Set<Piece>()
+  let any = false
+  for (const { value, to } of view.matches) {
+    if (value.kind !== 'claim' || value.how !== 'said') continue
+    any = true
+    let first = true
+    for (let at = to; at < view.items.length; at++) {
+      const item = view.items[at]
+      if (item?.kind === 'stop') break
+      if (item?.kind === 'comma' && at > to + 1) first = false
+      if (item?.kind !== 'piece') continue
+      after.add(item.piece)
+      if (first) nearest.add(item.piece)
+      first = false
+    }
+  }
+  return { after, nearest, any }
+}
+
+/** What comes first after "he says" and what a phrase says a figure is: a claim, and no input. */
+export function plainlyClaimed(
+  shape: QuestionShape,
+  cues: ReadonlyMap<string, ReadonlyMap<Piece, Cue>>,
+  nearest: ReadonlySet<Piece>,
+): Set<Piece> {
+  const out = new Set<Piece>()
+  for (const role of rolesFor(shape)) {
+    const field = role.part === 'figures' ? figureField(shape.figures[role.id]?.unit ?? '') : undefined
+    for (const [piece, cue] of cues.get(roleKey(role)) ?? []) {
+      const fits = field !== undefined && nearest.has(piece) && piece.bare === undefined && !cue.never
+      if (
+        fits &&
+        cue.points >= 4 &&
+        rawOf(field, piece, undefined, { sum: false, times: false }) !== undefined
+      )
+        out.add(piece)
+    }
+  }
+  return out
+}
+
+/** Figures that a claim may be about carry their dimension in their unit. */
+export const figureField = (unit: string): Field<unknown> | undefined => {
+  const dimension = {
+    m: 'length',
+    V: 'voltage',
+    A: 'current',
+    W: 'power',
+    VA: 'apparentPower',
+    '%': 'percent',
+    lx: 'illuminance',
+    'lm/m': 'lumensPerLength',
+    cm3: 'volume',
+    kWh: 'energy',
+    ohm: 'resistance',
+    '': 'money',
+  }[unit]
+  if (unit === 'size') return { kind: 'size' } as Field<unknown>
+  if (unit === 'count') return { kind: 'count' } as Field<unknown>
+  return dimension ? ({ kind: 'quantity', dimensions: [dimension] } as unknown as Field<unknown>) : undefined
+}
+
+export function figureCandidate(
+  shape: QuestionShape,
+  role: Role,
+  piece: Piece,
+  cue: Cue | undefined,
+  claimed: ReturnType<typeof claimedPieces>,
+): Candidate | undefined {
+  const field = figureField(shape.figures[role.id]?.unit ?? '')
+  if (field === undefined) return undefined
+  const cued = cue !== undefined && cue.points > 0
+  const inClaim = claimed.after.has(piece)
+  const main = flag(role.words, 'alone')
+  if (!inClaim && !(cued && cue.asked)) return undefined
+  if (!cued && !(main && claimed.nearest.has(piece))) return undefined
+  const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
+  if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
+  if (isMereOne(piece) && UNITS.test(bare ?? '')) return undefined
+  if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
+  const raw = rawOf(field, piece, bare, { sum: false, times: false })
+  if (raw === undefined) return undefined
+  const nearest = claimed.nearest.has(piece) ? 2.2 : 0
+  const score = (cued ? cue.points : 0) + nearest + (main ? 0.6 : 0) + (inClaim ? 0.4 : 0)
+  return { piece, role, score, raw, why: inClaim ? 'claimed' : 'asked about' }
+}

@@ -2,12 +2,12 @@ import type { Field } from '../questions/common/fields'
 import { areThings, bareEnough, mayAllBeBare, mayBeBare } from './bare'
 import { claimedPieces, figureCandidate, plainlyClaimed } from './claimed'
 import { type Cue, cuesOf } from './cues'
-import type { View } from './line'
 import { bareNumbers, type Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
+import type { View } from './view'
 import { listed } from './vocabulary'
 
 const ALONE = 1

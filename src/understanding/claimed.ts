@@ -1,11 +1,11 @@
 import type { Field } from '../questions/common/fields'
 import { isMereOne, mayBeBare, UNITS } from './bare'
 import type { Cue } from './cues'
-import type { View } from './line'
 import type { Piece } from './pieces'
 import { rawOf } from './raw'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
+import type { View } from './view'
 
 /** Pieces after somebody's "says" in the same sentence, and the first of them where no other clause begins before it. */
 export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {

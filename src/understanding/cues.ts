@@ -1,9 +1,9 @@
 import type { Meaning } from './book'
-import { matchesFor, type View } from './line'
 import type { Match } from './phrases'
 import type { Piece } from './pieces'
 import { roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
+import { matchesFor, type View } from './view'
 
 type Stretch = { from: number; to: number }
 

@@ -1,11 +1,11 @@
 import { roleWords } from './book'
-import type { View } from './line'
 import { unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation, Unclear } from './reading'
 import { pieceAt, wordAt } from './rows/common'
 import type { QuestionShape } from './shape'
+import type { View } from './view'
 import { listed, vocabulary } from './vocabulary'
 
 const BEFORE = listed('turningBefore')

@@ -1,11 +1,12 @@
 import { readBox } from '../tables/box-codes'
-import type { Change } from './follow'
+import type { Change } from './follow-change'
 import { grows } from './follow-growth'
 import { placeOf } from './items'
-import type { Line, View } from './line'
+import type { Line } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
+import type { View } from './view'
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
 export function otherBox(

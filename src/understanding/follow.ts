@@ -1,13 +1,14 @@
 import type { Field } from '../questions/common/fields'
 import { askings } from './asking'
 import { roleWords } from './book'
+import type { Change } from './follow-change'
 import { type ListEdit, listEdits } from './follow-edits'
 import { asManyAsBefore, grown, grows, recounted } from './follow-growth'
 import { isPlace } from './follow-mentions'
 import { moreHots, otherBox, otherFeeds, otherHot } from './follow-rows'
 import { insteadOf, withNewEnds } from './follow-scalars'
 import { placeOf } from './items'
-import type { Line, View } from './line'
+import type { Line } from './line'
 import { alikeValues, numberIn, unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
@@ -15,6 +16,7 @@ import type { Interpretation } from './reading'
 import { wordAt } from './rows/common'
 import { wordsOf } from './sayings'
 import type { QuestionShape } from './shape'
+import type { View } from './view'
 
 export type Following = { question: string; inputs: Record<string, unknown> }
 
@@ -29,15 +31,6 @@ export function carriedOf(shape: QuestionShape, inputs: Record<string, unknown>)
     if (raw !== undefined) carried.set(id, raw)
   }
   return carried
-}
-
-/** What a follow-up makes of the inputs before: new values, and inputs that go. */
-export type Change = {
-  set: Map<string, Raw>
-  dropped: Set<string>
-  said: Map<string, string>
-  used: Set<Piece>
-  unclear: string[]
 }
 
 export type Follow = {

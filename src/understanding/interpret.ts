@@ -5,7 +5,7 @@ import { roleWords } from './book'
 import { candidatesOf } from './candidates'
 import { figureField } from './claimed'
 import { notChoices } from './cues'
-import type { Line, View } from './line'
+import type { Line } from './line'
 import { meaningsOf } from './meanings'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
@@ -13,6 +13,7 @@ import type { ClaimGiven, Given, Interpretation, Setting, Unclear } from './read
 import { bareUnit, type Candidate, flag, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
 import { signPoints } from './signs'
+import type { View } from './view'
 import { listed } from './vocabulary'
 
 const saidOf = (line: Line, view: View, from: number, to: number): string => {

@@ -1,27 +1,18 @@
-import { book, type Meaning, spelling } from './book'
+import { spelling } from './book'
 import { plainCharacters } from './characters'
 import { withCountedLists } from './counted-lists'
 import { withCounts, withNounCounts } from './counts'
-import { type Item, itemsOf } from './items'
+import { itemsOf } from './items'
 import { piecesOf } from './lexer'
 import { apart, withLists } from './lists'
-import type { Match } from './phrases'
 import { type Piece, saidBetween } from './pieces'
 import { inCelsius } from './quantities'
 import { takenBack, withRanges, withUnitsOfReplaced } from './ranges'
 import { setAside } from './set-aside'
 import { type Token, tokensOf } from './tokens'
+import { type View, viewOfItems } from './view'
 import { without } from './view-edit'
 import { inOneWord } from './words'
-
-/** One way of seeing the numbers of a line: lists as lists, or each number by itself. */
-export type View = {
-  pieces: readonly Piece[]
-  items: readonly Item[]
-  matches: readonly Match<Meaning>[]
-  /** What phrases say of one question alone, by its id; what they say of any stands under ''. */
-  byQuestion: ReadonlyMap<string, readonly Match<Meaning>[]>
-}
 
 /** A line taken apart. */
 export type Line = {
@@ -37,31 +28,6 @@ export type Line = {
 
 /** More pieces than any question takes; further ones are left aside, so that the work stays bounded. */
 const MOST_PIECES = 240
-
-const questionOf = ({ value }: Match<Meaning>): string => ('question' in value && value.question) || ''
-
-function groupedByQuestion(matches: readonly Match<Meaning>[]): Map<string, Match<Meaning>[]> {
-  const groups = new Map<string, Match<Meaning>[]>()
-  for (const match of matches) {
-    const group = groups.get(questionOf(match))
-    if (group) group.push(match)
-    else groups.set(questionOf(match), [match])
-  }
-  return groups
-}
-
-/** What phrases say of a question: its own, and those that hold for every question. */
-export const matchesFor = (view: View, question: string): Match<Meaning>[] => [
-  ...(view.byQuestion.get(question) ?? []),
-  ...(view.byQuestion.get('') ?? []),
-]
-
-/** A view of these items, with the phrases that are in them. */
-export function viewOfItems(items: readonly Item[]): View {
-  const pieces = items.flatMap((item) => (item.kind === 'piece' ? [item.piece] : []))
-  const matches = book.matches(items)
-  return { pieces, items, matches, byQuestion: groupedByQuestion(matches) }
-}
 
 const viewOf = (tokens: readonly Token[], pieces: readonly Piece[]): View =>
   viewOfItems(itemsOf(tokens, pieces))

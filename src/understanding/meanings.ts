@@ -1,6 +1,6 @@
 import { type Meaning, roleWords } from './book'
-import { matchesFor, type View } from './line'
 import type { QuestionShape } from './shape'
+import { matchesFor, type View } from './view'
 import { listed } from './vocabulary'
 
 const NEGATIONS = listed('negations')

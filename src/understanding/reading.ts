@@ -1,7 +1,7 @@
-import type { View } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { QuestionShape } from './shape'
+import type { View } from './view'
 
 /** An input as it was understood. */
 export type Given = { raw: Raw; said: string; pieces: readonly Piece[] }

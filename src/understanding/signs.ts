@@ -1,6 +1,6 @@
 import { askings } from './asking'
-import type { View } from './line'
 import type { Kind, Piece } from './pieces'
+import type { View } from './view'
 
 /** The kinds of quantity that a line holds, each member of a list counted for itself. */
 function kindsIn(pieces: readonly Piece[]): ReadonlySet<string> {

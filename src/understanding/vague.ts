@@ -1,4 +1,5 @@
-import type { Line, View } from './line'
+import type { Line } from './line'
+import type { View } from './view'
 import { listed } from './vocabulary'
 
 const TOPICS = listed('topics')

@@ -1,4 +1,4 @@
-import { type View, viewOfItems } from './line'
+import { type View, viewOfItems } from './view'
 
 /** A stretch of a line, from one item up to another. */
 export type Stretch = { from: number; to: number }

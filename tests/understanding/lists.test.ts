@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import type { Field } from '../../src/questions/common/fields'
 import { questions } from '../../src/questions/registry'
-import { readLine, type View } from '../../src/understanding/line'
+import { readLine } from '../../src/understanding/line'
 import { greatnessOf, listOfUnits, unitsOf } from '../../src/understanding/list-units'
 import { setAside } from '../../src/understanding/set-aside'
+import type { View } from '../../src/understanding/view'
 
 const viewOf = (text: string): View => readLine(text).views[0] as View
 

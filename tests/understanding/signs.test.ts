@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { readLine, type View } from '../../src/understanding/line'
+import { readLine } from '../../src/understanding/line'
 import { signPoints } from '../../src/understanding/signs'
+import type { View } from '../../src/understanding/view'
 
 const viewOf = (text: string): View => readLine(text).views[0] as View
 

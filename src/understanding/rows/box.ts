@@ -1,8 +1,8 @@
 import type { RowBuilder } from '../interpret'
-import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import { gaugeNumbers } from '../sizes'
+import type { View } from '../view'
 import { listed } from '../vocabulary'
 import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 

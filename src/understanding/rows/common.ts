@@ -1,9 +1,10 @@
 import type { Built } from '../interpret'
 import type { Item } from '../items'
-import type { Line, View } from '../line'
+import type { Line } from '../line'
 import type { Piece, Reading } from '../pieces'
 import type { Raw } from '../raw'
 import type { Given } from '../reading'
+import type { View } from '../view'
 
 export const nothing = (): Built => ({ given: new Map(), unclear: [] })
 

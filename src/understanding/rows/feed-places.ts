@@ -1,5 +1,5 @@
-import type { View } from '../line'
 import type { Piece } from '../pieces'
+import type { View } from '../view'
 import { listed } from '../vocabulary'
 import { pieceAt, reading, wordAt } from './common'
 

@@ -1,7 +1,8 @@
 import type { RowBuilder } from '../interpret'
-import type { Line, View } from '../line'
+import type { Line } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import type { View } from '../view'
 import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
 

@@ -1,7 +1,7 @@
 import type { RowBuilder } from '../interpret'
-import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import type { View } from '../view'
 import { listed } from '../vocabulary'
 import { cuedFor, givenBy, nothing, placesOf, reading, wordAt } from './common'
 

@@ -1,7 +1,7 @@
 import type { RowBuilder } from '../interpret'
-import type { View } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
+import type { View } from '../view'
 import { givenBy, nothing, pieceAt, wordAt } from './common'
 
 /** What an instrument shows of light. */

@@ -54,6 +54,10 @@ const say = async (page: Page, text: string): Promise<void> => {
 
 const foot = (page: Page): Promise<string | null> => page.textContent('.foot')
 
+/** The page asks its worker for the state and shows it when that has answered, which may be after it is loaded. */
+const footSays = (page: Page, text: string): Promise<void> =>
+  page.locator('.foot', { hasText: text }).waitFor()
+
 /** Has the worker begin with a script of the test's own, for what a browser cannot be asked to do. */
 const beginWorkerWith = (context: BrowserContext, prelude: string): Promise<unknown> =>
   context.route('**/phone.js', async (route) => {
@@ -82,7 +86,7 @@ describe('what waits', () => {
       await begin(page, line, 'Upper landing')
       await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
       await page.waitForSelector('#attention:has-text("2 entries wait for a signal.")')
-      expect(await foot(page)).toContain('No signal: answered on this phone. 2 entries wait for a signal.')
+      await footSays(page, 'No signal: answered on this phone. 2 entries wait for a signal.')
       await page.close()
       const again = await context.newPage()
       await again.goto(`${line.address}/q/feed-gauge`)
@@ -170,7 +174,7 @@ describe('a phone that is full', () => {
       expect([status, text]).toEqual([507, expect.stringContaining('full')])
       await page.goto(`${line.address}${path}`)
       expect(await page.locator('.thread > li').count()).toBe(1)
-      expect(await foot(page)).toContain('2 entries wait')
+      await footSays(page, '2 entries wait')
       await tellWorker(page, 'room again')
       await say(page, 'and at 12 volts?')
       line.state = 'open'

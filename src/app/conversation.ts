@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Turn } from '../pages/turn'
+import { parsed } from './parsed'
 import { type Following, longestLine, type Reply, replyTo, replyToPicked } from './reply'
 
 /** One thing a person did in the thread: said a line, or picked one of several readings. */
@@ -17,14 +18,7 @@ const carriedActs = 12
 const carriedCharacters = 24_000
 
 /** Reads the thread that a form carried; what cannot be read starts a new one, since replies are worked out anew. */
-export function readThread(carried: string): Act[] {
-  try {
-    const parsed = thread.safeParse(JSON.parse(carried || '[]'))
-    return parsed.success ? parsed.data : []
-  } catch {
-    return []
-  }
-}
+export const readThread = (carried: string): Act[] => thread.safeParse(parsed(carried || '[]')).data ?? []
 
 /** The acts that the next page carries on. */
 export function keptOf(acts: readonly Act[]): Act[] {
@@ -51,12 +45,8 @@ export function turnsOf(acts: readonly Act[]): Turn[] {
 const followingOf = ({ reading }: Reply): Following | undefined =>
   reading && { question: reading.question, inputs: reading.inputs }
 
+/** Reads one act; nothing where it is none. */
+export const readAct = (value: unknown): Act | undefined => act.safeParse(value).data
+
 /** Reads what a quick reply's button sends. */
-export function readPicked(text: string): Act | undefined {
-  try {
-    const parsed = act.safeParse(JSON.parse(text))
-    return parsed.success ? parsed.data : undefined
-  } catch {
-    return undefined
-  }
-}
+export const readPicked = (text: string): Act | undefined => readAct(parsed(text))

@@ -55,8 +55,9 @@ export async function loadDemo(log: JobLog, raw: unknown): Promise<string> {
       const deed: Deed = { ...stamp(index + 1), where }
       const entry = valueIn(await askInJob(log, await open(), step.ask, deed))
       const opened = await open()
-      for (const contradiction of openContradictions(opened, entry))
-        valueIn(await settle(log, opened, entry, contradiction, where === null ? 'new' : 'here', deed.at))
+      const which = where === null ? 'new' : 'here'
+      for (const { field } of openContradictions(opened, entry))
+        valueIn(await settle(log, opened, { entry: entry.id, field, which }, deed.at))
     } else {
       for (const [part, [field, value]] of Object.entries(step.tell).entries())
         valueIn(await tell(log, await open(), { field, value }, { ...stamp(index + 1, part), where }))

@@ -7,7 +7,6 @@ import { done, type Outcome } from '../jobs/log/refusal'
 import { factsAt } from '../jobs/memory/facts'
 import { fillFromFacts } from '../jobs/memory/fill'
 import { learnFrom } from '../jobs/memory/learn'
-import { flattenInputs, type Question } from '../questions/common/question'
 import { questionById } from '../questions/registry'
 import type { Act } from './conversation'
 import { type Following, type Memory, type Replied, type Reply, replyTo, replyToPicked } from './reply'
@@ -39,6 +38,10 @@ export type KeptReading = z.infer<typeof readingSchema>
 export const readingOf = (entry: Entry): KeptReading | undefined =>
   readingSchema.safeParse(entry.reading).data
 
+/** The inputs of a reading that somebody gave, without those that the job filled in. */
+export const saidOf = ({ typed, remembered }: KeptReading): Record<string, string> =>
+  Object.fromEntries(Object.entries(typed).filter(([key]) => !remembered.includes(key.split('.')[0] ?? '')))
+
 /** The id by which a repeated request is known as one, the time, and the part of the job it is about. */
 export type Deed = { id: string; at: string; where: string | null }
 
@@ -55,10 +58,7 @@ function followingOf({ thread, known }: OpenJob, where: string | null): Followin
     if (!reading || reading.where !== where || reading.question === null) continue
     const question = questionById(reading.question)
     if (!question) continue
-    const own = Object.entries(reading.typed).filter(
-      ([key]) => !reading.remembered.includes(key.split('.')[0] ?? ''),
-    )
-    const { raw, remembered } = memoryAt(known, where)(question, Object.fromEntries(own))
+    const { raw, remembered } = memoryAt(known, where)(question, saidOf(reading))
     const { claim: _, ...inputs } = raw
     return { question: question.id, inputs, remembered: [...remembered] }
   }
@@ -94,7 +94,7 @@ async function keep(
   const question = reply.reading && questionById(reply.reading.question)
   const learned =
     question && reply.answer
-      ? learnFrom(question, ownInputs(question, typed), new Set(remembered), factsAt(known, where))
+      ? learnFrom(question, typed, new Set(remembered), factsAt(known, where))
       : { fresh: [], contradicting: [] }
   const { answer = null, ...rest } = reply
   const reading: KeptReading = {
@@ -126,12 +126,6 @@ async function keep(
   return written.ok ? done(entry) : written
 }
 
-/** The inputs that a job may learn from: not the claim, which is what somebody says the answer is. */
-const ownInputs = (question: Question, typed: Record<string, string>): Record<string, string> =>
-  Object.fromEntries(
-    Object.entries(typed).filter(([key]) => Object.hasOwn(question.inputs, key.split('.')[0] ?? '')),
-  )
-
 const asJson = (value: unknown): Json => JSON.parse(JSON.stringify(value)) as Json
 
 /** Which of two values holds: the new one from now on, the new one at this part only, or what was known. */
@@ -148,19 +142,18 @@ export function openContradictions({ known }: OpenJob, entry: Entry): KeptContra
   return (readingOf(entry)?.contradicting ?? []).filter(({ field }) => !settled.has(field))
 }
 
-/** Settles one contradiction of an entry; asked again, nothing changes. */
+/** Says which of two values holds where an entry contradicts the job; where nothing is open, nothing changes. */
 export async function settle(
   log: JobLog,
   open: OpenJob,
-  entry: Entry,
-  contradiction: KeptContradiction,
-  which: Settlement,
+  { entry: entryId, field, which }: { entry: string; field: string; which: Settlement },
   at: string,
 ): Promise<Outcome<null>> {
-  const still = openContradictions(open, entry).some(({ field }) => field === contradiction.field)
-  if (!still) return done(null)
+  const entry = open.thread.find(({ id }) => id === entryId)
+  const contradiction = entry && openContradictions(open, entry).find((each) => each.field === field)
+  if (!entry || !contradiction) return done(null)
   const about = open.known.find(({ history }) => history.some(({ id }) => id === contradiction.known))
-  const standing = about?.history.filter(({ withdrawnAt }) => withdrawnAt === null) ?? []
+  const standing = standingOf(about)
   const kept = standing.find(({ id }) => id === contradiction.known)
   const value = which === 'known' ? kept?.value : contradiction.value
   if (value === undefined) return done(null)
@@ -170,7 +163,7 @@ export async function settle(
     record: {
       id: newId(),
       jobId: open.job.id,
-      field: contradiction.field,
+      field,
       where,
       value,
       provenance: { from: which === 'known' ? 'person' : 'answer', entryId: entry.id },
@@ -181,6 +174,10 @@ export async function settle(
   const written = await log.write([fact, ...gone.map(({ id }) => withdrawalOf(open, id, at))])
   return written.ok ? done(null) : written
 }
+
+/** What was told of one thing at one part and was not taken back. */
+const standingOf = (about: Known | undefined): Known['history'] =>
+  about?.history.filter(({ withdrawnAt }) => withdrawnAt === null) ?? []
 
 const withdrawalOf = ({ job }: OpenJob, factId: string, at: string): WriteInput => ({
   kind: 'withdrawal',
@@ -196,7 +193,7 @@ export async function tell(
 ): Promise<Outcome<null>> {
   const about = open.known.find((known) => known.field === field && known.where === where)
   if (about?.history.some((fact) => fact.id === id)) return done(null)
-  const standing = about?.history.filter(({ withdrawnAt }) => withdrawnAt === null) ?? []
+  const standing = standingOf(about)
   const provenance = { from: 'person' as const, entryId: null }
   const written = await log.write([
     { kind: 'fact', record: { id, jobId: open.job.id, field, where, value, provenance, at } },
@@ -214,16 +211,7 @@ export async function forget(
   at: string,
 ): Promise<Outcome<null>> {
   const about = open.known.find((known) => known.field === field && known.where === where)
-  const standing = about?.history.filter(({ withdrawnAt }) => withdrawnAt === null) ?? []
+  const standing = standingOf(about)
   const written = await log.write(standing.map(({ id }) => withdrawalOf(open, id, at)))
   return written.ok ? done(null) : written
 }
-
-/** The form's answer put into the job: the same as a line asked, without words. */
-export const keepForm = (
-  log: JobLog,
-  open: OpenJob,
-  question: string,
-  inputs: Record<string, string>,
-  deed: Deed,
-): Promise<Outcome<Entry>> => askInJob(log, open, { question, inputs: flattenInputs(inputs) }, deed)

@@ -20,19 +20,21 @@ import type { Turn } from '../pages/turn'
 import type { Answer } from '../questions/common/answer'
 import { sharedSay } from '../questions/common/shared-words'
 import { questions } from '../questions/registry'
-import { readPicked } from './conversation'
+import { asFile } from './as-file'
+import { readAct, readPicked } from './conversation'
 import {
   askInJob,
   type Deed,
   forget,
-  keepForm,
   openContradictions,
   readingOf,
+  saidOf,
   settle,
   settlements,
   tell,
 } from './job-deeds'
-import { openJob, refusedPage } from './refused'
+import { parsed } from './parsed'
+import { ofJob, refusedPage } from './refused'
 import { longestLine } from './reply'
 
 /** A form's fields; a field that came more than once or as a file counts as empty. */
@@ -61,12 +63,7 @@ export function jobPages(log: JobLog): Hono {
   const pages = new Hono()
   pages.use(csrf())
 
-  const withJob =
-    (page: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
-    async (context: Context): Promise<Response> => {
-      const open = await openJob(log, context.req.param('id') ?? '')
-      return open.ok ? page(context, open.value) : refusedPage(context, open)
-    }
+  const withJob = ofJob(log, refusedPage)
 
   pages.get('/', async (context) => {
     const after = context.req.query('after')
@@ -127,16 +124,9 @@ export function jobPages(log: JobLog): Hono {
     withJob(async (context, open) => {
       const form = await readForm(context)
       const deed = deedOf(form, open)
-      const picked = readPicked(
-        JSON.stringify({ question: form('question'), inputs: parsed(form('inputs')) }),
-      )
-      if (picked === undefined || typeof picked === 'string') return context.redirect(pathOf(open), 303)
-      return thenThread(
-        context,
-        open,
-        await keepForm(log, open, picked.question, picked.inputs, deed),
-        deed.where,
-      )
+      const act = readAct({ question: form('question'), inputs: parsed(form('inputs')) })
+      if (act === undefined) return context.redirect(pathOf(open), 303)
+      return thenThread(context, open, await askInJob(log, open, act, deed), deed.where)
     }),
   )
 
@@ -146,10 +136,9 @@ export function jobPages(log: JobLog): Hono {
       const form = await readForm(context)
       const entry = open.thread.find(({ id }) => id === form('entry'))
       const which = settlements.find((each) => each === form('which'))
-      const contradiction =
-        entry && openContradictions(open, entry).find(({ field }) => field === form('field'))
-      if (!entry || !which || !contradiction) return context.redirect(pathOf(open), 303)
-      const settled = await settle(log, open, entry, contradiction, which, momentAfter(open.job.touchedAt))
+      if (!entry || !which) return context.redirect(pathOf(open), 303)
+      const said = { entry: entry.id, field: form('field'), which }
+      const settled = await settle(log, open, said, momentAfter(open.job.touchedAt))
       return thenThread(context, open, settled, readingOf(entry)?.where ?? null)
     }),
   )
@@ -221,10 +210,9 @@ export function jobPages(log: JobLog): Hono {
   pages.get('/:id/export', async (context) => {
     const exported = await log.exportJob(context.req.param('id'))
     if (!exported.ok) return refusedPage(context, exported)
-    const file = `${exported.value.job.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').slice(0, 60) || 'job'}.json`
     return context.body(portableText(exported.value), 200, {
       'content-type': 'application/json; charset=utf-8',
-      'content-disposition': `attachment; filename*=UTF-8''${encodeURIComponent(file)}`,
+      'content-disposition': asFile('attachment', exported.value.job.name, 'json'),
     })
   })
 
@@ -241,15 +229,6 @@ function justTold({ known }: OpenJob, after: Board, since: string | undefined): 
 }
 
 const isState = (text: string): boolean => ['open', 'done', 'archived'].includes(text)
-
-/** Parsed JSON; what is none is nothing, and the reader of it says what is wrong. */
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return undefined
-  }
-}
 
 /** Several lines are a list. */
 function typedValue(typed: string): FactValue {
@@ -297,12 +276,9 @@ function turnOf({ job }: OpenJob, entry: Entry): Turn {
   const reading = readingOf(entry)
   const answer = entry.answer as Answer | null
   if (!reading) return { said: entry.said, typed: {}, reply: { kind: 'out-of-reach', message: '' } }
-  const typed = Object.entries(reading.typed).filter(
-    ([key]) => !reading.remembered.includes(key.split('.')[0] ?? ''),
-  )
   return {
     said: entry.said,
-    typed: Object.fromEntries(typed),
+    typed: saidOf(reading),
     context: { job: job.id, ...(reading.where === null ? {} : { where: reading.where }) },
     reply: { ...reading.reply, ...(answer ? { answer } : {}) },
   }

@@ -5,9 +5,10 @@ import { jobSheet } from '../jobs/sheet/job-sheet'
 import { materialsCsv } from '../jobs/sheet/materials-csv'
 import type { JobSheet, Paper } from '../jobs/sheet/sheet'
 import { JobSheetPage, type SheetLinks } from '../pages/job-sheet'
+import { asFile } from './as-file'
 import type { Home } from './home'
 import { problem } from './problem'
-import { openJob, refusedPage, refusedProblem } from './refused'
+import { ofJob, refusedPage, refusedProblem } from './refused'
 import { version } from './version'
 
 /** A job's sheet as it stands at this moment. */
@@ -21,12 +22,6 @@ export const paperOf = (context: Context, { paper }: JobSheet): Paper => {
   return asked === 'a4' || asked === 'letter' ? asked : paper
 }
 
-/** `Content-Disposition` for a file that is named after the job. */
-const attached = ({ name }: JobSheet, ending: string): string => {
-  const file = `${name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').slice(0, 60) || 'job'}.${ending}`
-  return `attachment; filename*=UTF-8''${encodeURIComponent(file)}`
-}
-
 /**
  * The sheet of a job: as a page (`/jobs/:id/sheet`), as JSON (`/api/jobs/:id/sheet`), and at both as a PDF and as the
  * CSV of its materials.
@@ -37,12 +32,9 @@ export function jobSheets(home: Home, log: JobLog, base: '/jobs' | '/api/jobs'):
   const routes = new Hono()
   const refuse = base === '/jobs' ? refusedPage : refusedProblem
 
-  const withSheet =
-    (work: (context: Context, sheet: JobSheet) => Response | Promise<Response>) =>
-    async (context: Context): Promise<Response> => {
-      const open = await openJob(log, context.req.param('id') ?? '')
-      return open.ok ? work(context, sheetOf(open.value)) : refuse(context, open)
-    }
+  const withJob = ofJob(log, refuse)
+  const withSheet = (work: (context: Context, sheet: JobSheet) => Response | Promise<Response>) =>
+    withJob((context, open) => work(context, sheetOf(open)))
 
   routes.get(
     '/:id/sheet',
@@ -60,7 +52,7 @@ export function jobSheets(home: Home, log: JobLog, base: '/jobs' | '/api/jobs'):
     withSheet((context, sheet) =>
       context.body(materialsCsv(sheet), 200, {
         'content-type': 'text/csv; charset=utf-8; header=present',
-        'content-disposition': attached(sheet, 'csv'),
+        'content-disposition': asFile('attachment', sheet.name, 'csv'),
       }),
     ),
   )
@@ -79,7 +71,7 @@ export async function sheetAsPdf(context: Context, { sheetPdf }: Home, sheet: Jo
   const bytes = await sheetPdf(sheet, paperOf(context, sheet))
   return context.body(bytes as Uint8Array<ArrayBuffer>, 200, {
     'content-type': 'application/pdf',
-    'content-disposition': attached(sheet, 'pdf').replace('attachment', 'inline'),
+    'content-disposition': asFile('inline', sheet.name, 'pdf'),
   })
 }
 

@@ -11,7 +11,7 @@ import { jobSay } from '../pages/job-words'
 import { flattenInputs } from '../questions/common/question'
 import { askInJob, forget, openContradictions, readingOf, settle, settlements, tell } from './job-deeds'
 import { problem } from './problem'
-import { openJob, refusedProblem } from './refused'
+import { ofJob, refusedProblem } from './refused'
 import { longestLine } from './reply'
 
 const id = z.uuidv7().optional().describe('made by the client, so that a repeated request is known as one')
@@ -52,12 +52,7 @@ export const jobBodies = {
 export function jobsApi(log: JobLog): Hono {
   const api = new Hono()
 
-  const withJob =
-    (work: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
-    async (context: Context): Promise<Response> => {
-      const open = await openJob(log, context.req.param('id') ?? '')
-      return open.ok ? work(context, open.value) : refusedProblem(context, open)
-    }
+  const withJob = ofJob(log, refusedProblem)
 
   /** A route of one job that takes a body. */
   const withBody = <S extends z.ZodType>(
@@ -173,11 +168,8 @@ export function jobsApi(log: JobLog): Hono {
 
   api.post(
     '/:id/settle',
-    withBody(jobBodies.settle, async (context, open, { entry: entryId, field, which }) => {
-      const entry = open.thread.find((each) => each.id === entryId)
-      const contradiction = entry && openContradictions(open, entry).find((each) => each.field === field)
-      if (!entry || !contradiction) return opened(context, open.job.id)
-      const settled = await settle(log, open, entry, contradiction, which, momentAfter(open.job.touchedAt))
+    withBody(jobBodies.settle, async (context, open, body) => {
+      const settled = await settle(log, open, body, momentAfter(open.job.touchedAt))
       return settled.ok ? opened(context, open.job.id) : refusedProblem(context, settled)
     }),
   )

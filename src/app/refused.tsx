@@ -50,6 +50,19 @@ export const refusedPage = (context: Context, why: Refused): Response | Promise<
 const titleOf = (why: Refused): string =>
   why.reason === 'not-found' && why.kind === 'job' ? jobSay('noJob') : why.message
 
+/**
+ * Routes of one job: each gets the job as it stands, or says by `refuse` why it cannot be had.
+ *
+ * @example routes.get('/:id', ofJob(log, refusedPage)((context, open) => context.text(open.job.name)))
+ */
+export const ofJob =
+  (log: JobLog, refuse: (context: Context, why: Refused) => Response | Promise<Response>) =>
+  (work: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
+  async (context: Context): Promise<Response> => {
+    const open = await openJob(log, context.req.param('id') ?? '')
+    return open.ok ? work(context, open.value) : refuse(context, open)
+  }
+
 /** One job, where an id that cannot be one is as unknown as one that is not there. */
 export async function openJob(log: JobLog, id: string): Promise<Outcome<OpenJob>> {
   const open = await log.readJob(id)

@@ -5,7 +5,7 @@ import type { OpenJob } from '../jobs/log/job-view'
 import { type FreshShare, JobShare, validHours } from '../pages/job-share'
 import { shareSay } from '../pages/job-share-words'
 import type { Home } from './home'
-import { openJob, refusedPage } from './refused'
+import { ofJob, refusedPage } from './refused'
 import { originOf, share, takeBack } from './share-deeds'
 
 /** `/jobs/:id/share` and what it does: the links by which a job's sheet may be read. */
@@ -14,12 +14,7 @@ export function sharePages(log: JobLog, home: Home): Hono {
   const { shares } = home
   pages.use(csrf())
 
-  const withJob =
-    (page: (context: Context, open: OpenJob) => Response | Promise<Response>) =>
-    async (context: Context): Promise<Response> => {
-      const open = await openJob(log, context.req.param('id') ?? '')
-      return open.ok ? page(context, open.value) : refusedPage(context, open)
-    }
+  const withJob = ofJob(log, refusedPage)
 
   /** The page with all links as they stand now; it may hold the only copy of one, so nobody keeps it. */
   const show = async (

@@ -7,7 +7,7 @@ import { shareSay } from '../pages/job-share-words'
 import type { Home } from './home'
 import { readBody } from './jobs-api'
 import { problem } from './problem'
-import { openJob, refusedProblem } from './refused'
+import { ofJob, refusedProblem } from './refused'
 import { originOf, share, takeBack } from './share-deeds'
 
 /** The body that makes a link. */
@@ -23,15 +23,15 @@ export const shareBody = z.strictObject({
 export function sharesApi(log: JobLog, home: Home): Hono {
   const api = new Hono()
   const { shares } = home
+  const withJob = ofJob(log, refusedProblem)
 
   /** A route of one job, where this home has links. */
   const withShares =
     (work: (context: Context, jobId: string, shares: ShareStore) => Promise<Response>) =>
-    async (context: Context): Promise<Response> => {
-      if (!shares) return problem(context, 501, shareSay('noShares'))
-      const open = await openJob(log, context.req.param('id') ?? '')
-      return open.ok ? work(context, open.value.job.id, shares) : refusedProblem(context, open)
-    }
+    (context: Context): Response | Promise<Response> =>
+      shares
+        ? withJob((_, { job }) => work(context, job.id, shares))(context)
+        : problem(context, 501, shareSay('noShares'))
 
   api.get(
     '/:id/shares',

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../prompts/en/doors.yaml'
-import { checkSentences, readPrompts, sayer } from '../questions/common/words'
+import { checkedSayer, readPrompts } from '../questions/common/words'
 
 const schema = z.strictObject({ sentences: z.record(z.string(), z.string()) })
 
@@ -59,15 +59,6 @@ const needs = {
 } as const
 
 const words = readPrompts(prompts, schema)
-checkSentences(prompts, words.sentences, needs)
-
-const filled = sayer(words.sentences)
-
-type Needs = typeof needs
-type Values<K extends keyof Needs> = Record<Needs[K][number], string>
 
 /** A sentence of the doors, its placeholders filled. */
-export const say = <K extends keyof Needs>(
-  key: K,
-  ...[values]: Needs[K]['length'] extends 0 ? [] : [Values<K>]
-): string => filled(key, values ?? {})
+export const say = checkedSayer(prompts, words.sentences, needs)

@@ -63,16 +63,23 @@ const Part = ({ id, children }: { id: string; children: Child }) => (
   </section>
 )
 
+/** Figures with what each is called, to stand in a `dl`. */
+export const FigureRows = ({ figures }: { figures: readonly { label: string; text: string }[] }) => (
+  <>
+    {figures.map(({ label, text }) => (
+      <div>
+        <dt>{label}</dt>
+        <dd>{text}</dd>
+      </div>
+    ))}
+  </>
+)
+
 const Figures = ({ answer }: { answer: Answer }) =>
   answer.figures.length === 0 ? null : (
     <Part id="figures">
       <dl class="figures">
-        {answer.figures.map(({ label, text }) => (
-          <div>
-            <dt>{label}</dt>
-            <dd>{text}</dd>
-          </div>
-        ))}
+        <FigureRows figures={answer.figures} />
       </dl>
     </Part>
   )

@@ -1,12 +1,13 @@
 import type { BoardChanges } from '../jobs/check/changes'
 import { stages } from '../jobs/check/order'
 import type { Board, BoardRow, RowState } from '../jobs/check/row'
-import { stateMarks } from '../jobs/check/state-marks'
 import type { Job } from '../jobs/log/job-view'
 import { sharedWords } from '../questions/common/shared-words'
 import { addressOf } from './address'
+import { FigureRows } from './answer'
 import { JobFrame } from './job-frame'
 import { jobSay } from './job-words'
+import { StateMark } from './state-mark'
 
 /** A fact that was just told, and what that did to the board. */
 export type JustTold = { label: string; value: string; changes: BoardChanges }
@@ -24,7 +25,10 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
       {order.map((state) =>
         board.counts[state] === 0 ? null : (
           <li>
-            <State state={state} text={jobSay(`count.${state}`, { count: String(board.counts[state]) })} />
+            <StateMark
+              state={state}
+              text={jobSay(`count.${state}`, { count: String(board.counts[state]) })}
+            />
           </li>
         ),
       )}
@@ -58,22 +62,12 @@ export const JobBoard = ({ job, board, told }: JobBoardProps) => (
   </JobFrame>
 )
 
-/** A state in a shape and in words; colour only repeats it. */
-const State = ({ state, text }: { state: RowState; text: string }) => (
-  <span class={`verdict ${state}`}>
-    <span class="mark" aria-hidden="true">
-      {stateMarks[state]}
-    </span>{' '}
-    {text}
-  </span>
-)
-
 type RowProps = { row: BoardRow; job: Job; how?: string }
 
 /** One row; `how` it came to stand where it does. */
 const Row = ({ row, job, how }: RowProps) => (
   <li class={row.state}>
-    <State state={row.state} text={`${jobSay(`state.${row.state}`)}${how ? ` (${how})` : ''}`} />
+    <StateMark state={row.state} text={`${jobSay(`state.${row.state}`)}${how ? ` (${how})` : ''}`} />
     <p>
       {row.question === undefined ? (
         <strong>{titleOf(row)}</strong>
@@ -86,12 +80,7 @@ const Row = ({ row, job, how }: RowProps) => (
     <p>{row.sentence}</p>
     {row.figures?.length ? (
       <dl class="figures">
-        {row.figures.map(({ label, text }) => (
-          <div>
-            <dt>{label}</dt>
-            <dd>{text}</dd>
-          </div>
-        ))}
+        <FigureRows figures={row.figures} />
       </dl>
     ) : null}
   </li>

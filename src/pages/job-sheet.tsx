@@ -1,5 +1,4 @@
 import type { Child } from 'hono/jsx'
-import { stateMarks } from '../jobs/check/state-marks'
 import { notReadyText, sumsText } from '../jobs/sheet/job-sheet'
 import type {
   CuttingList,
@@ -15,9 +14,10 @@ import { say, sheetWords } from '../jobs/sheet/sheet-words'
 import { Drawing } from '../pictures/picture'
 import { levelMarks, verdictMarks } from '../questions/common/marks'
 import { sharedWords } from '../questions/common/shared-words'
-import { VerdictMark } from './answer'
+import { FigureRows, VerdictMark } from './answer'
 import { JobFrame } from './job-frame'
 import { Layout } from './layout'
+import { StateMark } from './state-mark'
 
 /**
  * Where the same sheet is found in other shapes, as far as whoever reads it may have them. `job` leads to the job: the
@@ -297,12 +297,7 @@ const Verdicts = ({ sheet: { verdicts } }: { sheet: JobSheet }) => (
     <ul class="verdict-list">
       {verdicts.map(({ state, stateText, title, where, says }) => (
         <li class={state}>
-          <span class={`verdict ${state}`}>
-            <span class="mark" aria-hidden="true">
-              {stateMarks[state]}
-            </span>{' '}
-            {stateText}
-          </span>
+          <StateMark state={state} text={stateText} />
           <span>
             <strong>{title}</strong> <span class="where">{where}</span>
             <span class="says">{says}</span>
@@ -335,12 +330,7 @@ const SumView = ({ sum }: { sum: Sum }) => (
     </div>
     {sum.given.length > 0 ? <p class="given">{entriesText(sum.given)}</p> : null}
     <dl class="figures of-sum">
-      {sum.figures.map(({ label, text }) => (
-        <div>
-          <dt>{label}</dt>
-          <dd>{text}</dd>
-        </div>
-      ))}
+      <FigureRows figures={sum.figures} />
       {sum.limits.map(({ label, text, binds }) => (
         <div class={binds ? 'binds' : undefined}>
           <dt>{say('limit', { label })}</dt>

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import jobs from '../../prompts/en/jobs.yaml'
-import { checkSentences, readPrompts, sayer } from '../questions/common/words'
+import { checkedSayer, readPrompts } from '../questions/common/words'
 
 /** Every sentence of a job's pages, and what each is filled with. */
 const needs = {
@@ -95,18 +95,10 @@ const needs = {
   crossings: [],
 } as const
 
-type Needs = typeof needs
-
 const { sentences } = readPrompts(jobs, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
-checkSentences(jobs, sentences, needs)
-
-const say = sayer(sentences)
 
 /** A sentence of a job's pages with its placeholders filled. */
-export const jobSay = <K extends keyof Needs>(
-  key: K,
-  ...values: Needs[K] extends readonly [] ? [] : [Record<Needs[K][number], string>]
-): string => say(key, values[0] ?? {})
+export const jobSay = checkedSayer(jobs, sentences, needs)
 
 const date = new Intl.DateTimeFormat('en-GB', {
   day: 'numeric',

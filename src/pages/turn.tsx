@@ -1,7 +1,8 @@
+import type { Child } from 'hono/jsx'
 import type { Answer } from '../questions/common/answer'
 import { printValue } from '../questions/common/printing'
 import type { Question } from '../questions/common/question'
-import { sharedSay, sharedWords } from '../questions/common/shared-words'
+import { fieldWordsOf, sharedSay, sharedWords } from '../questions/common/shared-words'
 import { addressOf } from './address'
 import { AnswerView, VerdictMark } from './answer'
 import { Carried, type Posting } from './composer'
@@ -79,26 +80,17 @@ const Understood = ({ reply, question, typed }: UnderstoodProps) => {
       <p class="about">{question.words.title}</p>
       <ul class="chips" aria-label={sharedWords.parts.understood}>
         {saidInputs(reply).map(([field, understood]) => (
-          <li>
-            <a href={addressOf(question.id, { ...typed, open: field }, `#${field}`)}>
-              {changed.includes(field) ? <span class="changed">{sharedWords.parts.changed} </span> : null}
-              {question.words.fields[field]?.label ?? sharedWords.fields[field]?.label ?? field}:{' '}
-              <b>{reply.answer?.inputs[field]?.text ?? shown(understood)}</b>
-            </a>
-          </li>
+          <Chip question={question} field={field} typed={typed}>
+            {changed.includes(field) ? <span class="changed">{sharedWords.parts.changed} </span> : null}
+            {fieldWordsOf(question.words, field).label}:{' '}
+            <b>{reply.answer?.inputs[field]?.text ?? shown(understood)}</b>
+          </Chip>
         ))}
-        {Object.entries(reply.answer?.inputs ?? {}).flatMap(([field, { from, text }]) =>
-          from === 'job' ? (
-            <li>
-              <a href={addressOf(question.id, { ...typed, open: field }, `#${field}`)}>
-                {question.words.fields[field]?.label ?? sharedWords.fields[field]?.label ?? field}:{' '}
-                <b>{text}</b> ({sharedWords.parts.fromJob})
-              </a>
-            </li>
-          ) : (
-            []
-          ),
-        )}
+        {filledInputs(reply).map(([field, { text }]) => (
+          <Chip question={question} field={field} typed={typed}>
+            {fieldWordsOf(question.words, field).label}: <b>{text}</b> ({sharedWords.parts.fromJob})
+          </Chip>
+        ))}
       </ul>
       {reading.leftOver.length === 0 ? null : (
         <p class="left-over">
@@ -114,6 +106,19 @@ type Reading = NonNullable<Turn['reply']['reading']>
 /** What was said of the question, now or in a line before; not what the job filled in. */
 const saidInputs = ({ reading, answer }: Turn['reply']): [string, Reading['inputs'][string]][] =>
   Object.entries(reading?.inputs ?? {}).filter(([field]) => answer?.inputs[field]?.from !== 'job')
+
+/** What the job filled in. */
+const filledInputs = ({ answer }: Turn['reply']) =>
+  Object.entries(answer?.inputs ?? {}).filter(([, { from }]) => from === 'job')
+
+type ChipProps = { question: Question; field: string; typed: Turn['typed']; children: Child }
+
+/** One understood input: a link that opens the form at it. */
+const Chip = ({ question, field, typed, children }: ChipProps) => (
+  <li>
+    <a href={addressOf(question.id, { ...typed, open: field }, `#${field}`)}>{children}</a>
+  </li>
+)
 
 /** What was understood where there is no answer yet to print it. */
 const shown = ({ value, unit, said }: { value: unknown; unit?: string; said: string }): string =>

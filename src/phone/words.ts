@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import phone from '../../prompts/en/phone.yaml'
-import { checkSentences, readPrompts, sayer } from '../questions/common/words'
+import { checkedSayer, readPrompts } from '../questions/common/words'
 
 const schema = z.strictObject({
   title: z.string(),
@@ -30,12 +30,6 @@ const sentenceNeeds = {
 } as const
 
 export const phoneWords = readPrompts(phone, schema)
-checkSentences(phone, phoneWords.sentences, sentenceNeeds)
-
-const say = sayer(phoneWords.sentences)
 
 /** A sentence of the phone with its placeholders filled. */
-export const phoneSay = <K extends keyof typeof sentenceNeeds>(
-  key: K,
-  values: Record<(typeof sentenceNeeds)[K][number], string>,
-): string => say(key, values)
+export const phoneSay = checkedSayer(phone, phoneWords.sentences, sentenceNeeds)

@@ -494,4 +494,5 @@ export const boxFill: Question = {
   ...underNec,
   answer: (raw, remembered) =>
     isIec(raw) ? underIec.answer(withoutClaim(raw), remembered) : underNec.answer(raw, remembered),
+  faults: (raw) => (isIec(raw) ? underIec.faults(withoutClaim(raw)) : underNec.faults(raw)),
 }

@@ -13,6 +13,7 @@ import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
 import { asInputs, type Composition, defineQuestion, type Step } from './common/question'
 import type { Values } from './common/read-inputs'
+import { inWords } from './common/shared-words'
 import type { Judged } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
@@ -52,7 +53,6 @@ const words = questionWordsOf(prompts, {
     'stock.channel': ['number'],
     'stock.channels': ['from', 'to'],
     'stock.opening': ['number'],
-    and: ['first', 'last'],
     'cut.tape': ['length', 'units'],
     'cut.from': ['what', 'length'],
     'cut.none': [],
@@ -117,11 +117,6 @@ const both = (lengthM: number, { units }: Inputs): string => printValue(lengthM,
 
 /** One system only, where many lengths stand side by side. */
 const short = (lengthM: number, units: System): string => printLength(lengthM, units, 'down')
-
-const inWords = (parts: readonly string[]): string =>
-  parts.length < 2
-    ? (parts[0] ?? '')
-    : words.say('and', { first: parts.slice(0, -1).join(', '), last: parts.at(-1) ?? '' })
 
 const reelsText = (count: number): string =>
   count === 1 ? words.say('reel.one', {}) : words.say('reel.many', { count: String(count) })

@@ -609,4 +609,5 @@ function withRacewayClaimed(raw: unknown): unknown {
 export const holeFit: Question = {
   ...asked,
   answer: (raw, remembered) => asked.answer(withRacewayClaimed(raw), remembered),
+  faults: (raw) => asked.faults(withRacewayClaimed(raw)),
 }

@@ -3,14 +3,18 @@ import { type Ink, type Line, linesOf, type Run, type Style, styles } from './in
 
 type Keeping = Pick<Block, 'before' | 'keepsWithNext'>
 
-const heightOf = (lines: readonly Line[]): number => lines.reduce((sum, { leading }) => sum + leading, 0)
+/** How high lines stand that follow on one another. */
+export const heightOf = (lines: readonly Line[]): number =>
+  lines.reduce((sum, { leading }) => sum + leading, 0)
 
-function drawLines(ink: Ink, lines: readonly Line[], x: number, y: number): void {
+/** Draws lines one under the other. @returns where the next would stand */
+export function drawLines(ink: Ink, lines: readonly Line[], x: number, y: number): number {
   let at = y
   for (const line of lines) {
     ink.line(line, x, at)
     at += line.leading
   }
+  return at
 }
 
 /** How many of these lines fit a height. */

@@ -2,22 +2,11 @@ import { notReadyText } from '../jobs/sheet/job-sheet'
 import type { JobSheet } from '../jobs/sheet/sheet'
 import { sheetWords } from '../jobs/sheet/sheet-words'
 import { verdictMarks } from '../questions/common/marks'
-import { plain } from './blocks'
+import { drawLines, heightOf, plain } from './blocks'
 import type { Block } from './flow'
 import { type Ink, type Line, linesOf, styles } from './ink'
 
 const padding = 6
-
-const heightOf = (lines: readonly Line[]): number => lines.reduce((sum, { leading }) => sum + leading, 0)
-
-function drawLines(ink: Ink, lines: readonly Line[], x: number, y: number): number {
-  let at = y
-  for (const line of lines) {
-    ink.line(line, x, at)
-    at += line.leading
-  }
-  return at
-}
 
 /** A row of the title block: boxes side by side, each with a label and what stands in it. */
 type Box = { label: Line[]; lines: Line[]; x: number; width: number }

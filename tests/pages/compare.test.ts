@@ -1,18 +1,8 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import { describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
-
-beforeAll(async () => {
-  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
-})
-
-afterAll(async () => {
-  server?.stop()
-  await browser?.close()
-})
+const home = browserAndServer()
 
 const load = 'distance=40+ft&voltage=24+V&load=60+W'
 const side = (name: string, query: string) => query.replace(/(^|&)/g, `$1${name}.`)
@@ -25,9 +15,9 @@ describe.each([
   ['with script', true],
 ])('comparing, %s', (_, script) => {
   it('leads from an answer over one changed field to the two side by side', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(`${server.address}/q/feed-gauge?${load}`)
+    await page.goto(`${home.server.address}/q/feed-gauge?${load}`)
     await page.tap('a:has-text("Compare with a variant")')
     await page.tap('a:has-text("Load")')
     expect(await page.inputValue('[name=load]')).toBe('60 W')
@@ -44,9 +34,9 @@ describe.each([
   })
 
   it('adds a feed to one side in its form', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(`${server.address}/compare/along-the-tape?${side('a', oneEnd)}&vary=feeds`)
+    await page.goto(`${home.server.address}/compare/along-the-tape?${side('a', oneEnd)}&vary=feeds`)
     await page.tap('button[name=add]')
     await page.waitForSelector('[name="feeds.1.at"]')
     await page.fill('[name="feeds.1.at"]', '10 m')
@@ -57,10 +47,10 @@ describe.each([
   })
 
   it('mends a faulty side where it stands', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
     const faulty = load.replace('40+ft', '40')
-    await page.goto(`${server.address}/compare/feed-gauge?${side('a', load)}&${side('b', faulty)}`)
+    await page.goto(`${home.server.address}/compare/feed-gauge?${side('a', load)}&${side('b', faulty)}`)
     expect(await page.textContent('.headline')).toContain('14 AWG')
     expect(await page.getAttribute('#distance', 'aria-invalid')).toBe('true')
     await page.fill('[name=distance]', '50 ft')
@@ -70,9 +60,9 @@ describe.each([
   })
 
   it('is reached from the conversation too', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
     await page.fill('#text', 'what gauge for 40 feet at 24 volts, 60 watts')
     await page.tap('.composer button')
     await page.waitForSelector('#headline')
@@ -95,9 +85,9 @@ describe.each([
   ['by night', true],
 ])('the pages, %s', (_, dark) => {
   it.each(addresses)('/compare/%s: readable, reachable, no wider than the screen', async (path) => {
-    const context = await openPhone(browser, true, dark)
+    const context = await openPhone(home.browser, true, dark)
     const page = await context.newPage()
-    await page.goto(`${server.address}/compare/${path}`)
+    await page.goto(`${home.server.address}/compare/${path}`)
     expect(await accessibilityFaults(page)).toEqual([])
     expect(await widest(page)).toBeLessThanOrEqual(360)
     expect(await smallTargets(page)).toEqual([])
@@ -108,9 +98,9 @@ describe.each([
   })
 
   it('a phone shows a figure in a pair, a wide screen in a row', async () => {
-    const context = await openPhone(browser, true, dark)
+    const context = await openPhone(home.browser, true, dark)
     const page = await context.newPage()
-    await page.goto(`${server.address}/compare/${addresses[2]}`)
+    await page.goto(`${home.server.address}/compare/${addresses[2]}`)
     const placed = () =>
       page.evaluate(() => {
         const row = document.querySelector('#part-figures ~ table tbody tr')

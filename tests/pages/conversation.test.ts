@@ -1,18 +1,9 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import type { Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
-
-beforeAll(async () => {
-  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
-})
-
-afterAll(async () => {
-  server?.stop()
-  await browser?.close()
-})
+const home = browserAndServer()
 
 const turns = (page: Page): Promise<number> => page.locator('.thread > li').count()
 
@@ -30,9 +21,9 @@ describe.each([
   ['with script', true],
 ])('a conversation of five turns, %s', (_, script) => {
   it('follows what was said, asks back, takes a quick reply and shows what changed', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
 
     await say(page, 'what gauge for forty feet at twenty four volts')
     expect(await newest(page, '.reply')).toMatch(/watts/i)
@@ -62,9 +53,9 @@ describe.each([
   })
 
   it('shows whatever is typed as text, never as markup', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
     const line = '<img src=x onerror=alert(1)> "40 ft" <b>24 V</b> </ol><script>alert(2)</script>'
     await say(page, line)
     expect(await newest(page, '.said')).toBe(line)
@@ -73,9 +64,9 @@ describe.each([
   })
 
   it('refuses more than 8,000 characters kindly and loses nothing of it', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
     const line = `what gauge for 40 ft ${'x'.repeat(8000)}`
     await page.fill('#text', line)
     await page.tap('.composer button')
@@ -87,9 +78,9 @@ describe.each([
 
 describe('the thread on a phone', () => {
   it('keeps the newest in sight and the composer in reach', async () => {
-    const context = await openPhone(browser, true)
+    const context = await openPhone(home.browser, true)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
     await say(page, 'what gauge for 40 ft at 24 V, 60 W')
     await say(page, 'and at 12 volts?')
     const composer = await page.locator('.composer').boundingBox()
@@ -101,12 +92,12 @@ describe('the thread on a phone', () => {
   })
 
   it('is still there when the page is opened again', async () => {
-    const context = await openPhone(browser, true)
+    const context = await openPhone(home.browser, true)
     const page = await context.newPage()
-    await page.goto(server.address)
+    await page.goto(home.server.address)
     await say(page, 'what gauge for 40 ft at 24 V, 60 W')
-    await page.goto(`${server.address}/q/feed-gauge`)
-    await page.goto(server.address)
+    await page.goto(`${home.server.address}/q/feed-gauge`)
+    await page.goto(home.server.address)
     await page.waitForSelector('#newest .headline:has-text("14 AWG")')
     await context.close()
   })
@@ -118,9 +109,9 @@ describe('the thread on a phone', () => {
     ['out of reach', 'can I splice this live'],
   ])('with %s has nothing that axe-core minds, and fits the screen', async (_, line) => {
     for (const dark of [false, true]) {
-      const context = await openPhone(browser, true, dark)
+      const context = await openPhone(home.browser, true, dark)
       const page = await context.newPage()
-      await page.goto(server.address)
+      await page.goto(home.server.address)
       await say(page, line)
       expect(await accessibilityFaults(page)).toEqual([])
       expect(await widest(page)).toBeLessThanOrEqual(360)

@@ -1,21 +1,12 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import type { Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, startServer, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
-
-beforeAll(async () => {
-  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
-})
-
-afterAll(async () => {
-  server?.stop()
-  await browser?.close()
-})
+const home = browserAndServer()
 
 const begin = async (page: Page, name: string): Promise<string> => {
-  await page.goto(`${server.address}/jobs`)
+  await page.goto(`${home.server.address}/jobs`)
   await page.fill('#name', name)
   await page.fill('#place', 'First floor')
   await page.tap('main form button')
@@ -43,7 +34,7 @@ describe.each([
   ['with script', true],
 ])('a job, %s', (_, script) => {
   it('remembers, asks which of two values holds, and lets what it knows be changed', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
     const path = await begin(page, 'Long hall')
 
@@ -57,7 +48,7 @@ describe.each([
     await page.tap('#newest .settle button[value=known]')
     await page.waitForFunction(() => !document.querySelector('.settle'))
 
-    await page.goto(`${server.address}${path}/facts`)
+    await page.goto(`${home.server.address}${path}/facts`)
     const voltage = page.locator('.known > li', { hasText: 'Voltage' })
     expect(await voltage.textContent()).toMatch(/24 V/)
     await voltage.locator('summary').tap()
@@ -70,12 +61,12 @@ describe.each([
   })
 
   it('keeps an answer of a form, with the job filling in what is not typed', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
     const path = await begin(page, 'Stairs')
     await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
     const job = path.split('/')[2]
-    await page.goto(`${server.address}/q/along-the-tape?job=${job}`)
+    await page.goto(`${home.server.address}/q/along-the-tape?job=${job}`)
     expect(await page.textContent('.in-job')).toMatch(/Tape voltage: 24 V/)
     await page.fill('#tapePower', '4.4 W/ft')
     await page.fill('#tapeLength', '10 ft')
@@ -84,7 +75,7 @@ describe.each([
     await page.tap('.keep button')
     await page.waitForSelector('#newest .headline')
     expect(await page.locator('.thread > li').count()).toBe(2)
-    await page.goto(`${server.address}${path}/facts`)
+    await page.goto(`${home.server.address}${path}/facts`)
     expect(await page.textContent('.known')).toMatch(/Tape power/)
     await context.close()
   })
@@ -92,7 +83,7 @@ describe.each([
 
 describe('a whole job, from the first question to the printed sheet', () => {
   it('is asked, checked, changed, and handed over', async () => {
-    const context = await openPhone(browser)
+    const context = await openPhone(home.browser)
     const page = await context.newPage()
     const path = await begin(page, 'Long hall')
     await say(page, 'how far does 24 V, 4.4 W/ft tape run on a 96 watt driver')
@@ -129,11 +120,11 @@ describe('a whole job, from the first question to the printed sheet', () => {
       ['sheet.pdf', 'application/pdf'],
       ['sheet.csv', 'text/csv'],
     ]) {
-      const response = await page.request.get(`${server.address}${path}/${file}`)
+      const response = await page.request.get(`${home.server.address}${path}/${file}`)
       expect(response.status()).toBe(200)
       expect(response.headers()['content-type']).toContain(type)
     }
-    const sheet = await page.request.get(`${server.address}/api${path}/sheet`)
+    const sheet = await page.request.get(`${home.server.address}/api${path}/sheet`)
     expect((await sheet.json()).name).toBe('Long hall')
     await context.close()
   })
@@ -141,15 +132,15 @@ describe('a whole job, from the first question to the printed sheet', () => {
 
 describe('the pages of a job', () => {
   it.each([false, true])('have nothing that axe-core minds, and fit the screen (dark: %s)', async (dark) => {
-    const context = await openPhone(browser, true, dark)
+    const context = await openPhone(home.browser, true, dark)
     const page = await context.newPage()
-    await page.goto(`${server.address}/jobs`)
+    await page.goto(`${home.server.address}/jobs`)
     await fitsAThumb(page)
     const path = await begin(page, 'A room with quite a long name, <b>and</b> odd signs')
     await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
     await say(page, 'and at 12 volts?')
     await fitsAThumb(page)
-    await page.goto(`${server.address}${path}/facts`)
+    await page.goto(`${home.server.address}${path}/facts`)
     for (const summary of await page.locator('.known summary').all()) await summary.tap()
     await fitsAThumb(page)
     expect(await page.locator('h1 b').count()).toBe(0)
@@ -157,20 +148,20 @@ describe('the pages of a job', () => {
   })
 
   it('says kindly that a job is not there', async () => {
-    const context = await openPhone(browser)
+    const context = await openPhone(home.browser)
     const page = await context.newPage()
-    const response = await page.goto(`${server.address}/jobs/nonsense`)
+    const response = await page.goto(`${home.server.address}/jobs/nonsense`)
     expect(response?.status()).toBe(404)
     expect(await page.textContent('[role=alert]')).toBeTruthy()
     await context.close()
   })
 
   it('gives a job out as a file and takes it in again', async () => {
-    const context = await openPhone(browser)
+    const context = await openPhone(home.browser)
     const page = await context.newPage()
     const path = await begin(page, 'Kitchen')
     await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
-    const response = await page.request.get(`${server.address}${path}/export`)
+    const response = await page.request.get(`${home.server.address}${path}/export`)
     const file = await response.body()
     const other = await startServer()
     try {

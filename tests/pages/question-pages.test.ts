@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import type { Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 
 /** What a person types into each form, and what the headline must then say. */
 const asked: { id: string; typed: Record<string, string>; says: RegExp }[] = [
@@ -56,17 +57,7 @@ const asked: { id: string; typed: Record<string, string>; says: RegExp }[] = [
   { id: 'running-cost', typed: { load: '60 W' }, says: /103\.2 kWh/ },
 ]
 
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
-
-beforeAll(async () => {
-  ;[browser, server] = await Promise.all([openBrowser(), startServer()])
-})
-
-afterAll(async () => {
-  server?.stop()
-  await browser?.close()
-})
+const home = browserAndServer()
 
 /** Opens what folds an input away, and adds the row that it stands in. */
 const openedTo = async (page: Page, name: string): Promise<void> => {
@@ -79,7 +70,7 @@ const openedTo = async (page: Page, name: string): Promise<void> => {
 }
 
 const fillIn = async (page: Page, id: string, typed: Record<string, string>): Promise<void> => {
-  await page.goto(`${server.address}/q/${id}`)
+  await page.goto(`${home.server.address}/q/${id}`)
   for (const [name, text] of Object.entries(typed)) {
     await openedTo(page, name)
     const input = page.locator(`[name="${name}"]`)
@@ -95,7 +86,7 @@ describe.each([
   ['with script', true],
 ])('the forms, %s', (_, script) => {
   it.each(asked)('$id is filled in and answered on a phone', async ({ id, typed, says }) => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
     const faults: string[] = []
     page.on('console', (message) => message.type() === 'error' && faults.push(message.text()))
@@ -119,7 +110,7 @@ describe.each([
   })
 
   it('keeps what was typed beside what is wrong with it', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
     await fillIn(page, 'feed-gauge', { distance: '-40 ft', voltage: '40', load: '40 V' })
     expect(await page.inputValue('[name=distance]')).toBe('-40 ft')
@@ -131,9 +122,9 @@ describe.each([
   })
 
   it('opens an assumed input, filled, and changes the answer', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(`${server.address}/q/feed-gauge?distance=40+ft&voltage=24+V&load=60+W`)
+    await page.goto(`${home.server.address}/q/feed-gauge?distance=40+ft&voltage=24+V&load=60+W`)
     await page.tap('.assumed a:has-text("Allowed drop")')
     await page.waitForSelector('[name=allowedDrop]:visible')
     expect(await page.inputValue('[name=allowedDrop]')).toBe('3 %')
@@ -144,9 +135,9 @@ describe.each([
   })
 
   it('adds and removes rows of a list, keeping what was typed', async () => {
-    const context = await openPhone(browser, script)
+    const context = await openPhone(home.browser, script)
     const page = await context.newPage()
-    await page.goto(`${server.address}/q/along-the-tape?voltage=24+V&open=feeds`)
+    await page.goto(`${home.server.address}/q/along-the-tape?voltage=24+V&open=feeds`)
     await page.fill('[name="feeds.0.at"]', '0 ft')
     await page.tap('button[name=add][value=feeds]')
     await page.fill('[name="feeds.1.at"]', '16 ft')
@@ -174,9 +165,9 @@ describe.each([
   ['by night', true],
 ])('the pages at 360 by 740, %s', (_, dark) => {
   it.each(addresses)('%s: readable, reachable, no wider than the screen', async (path) => {
-    const context = await openPhone(browser, true, dark)
+    const context = await openPhone(home.browser, true, dark)
     const page = await context.newPage()
-    await page.goto(server.address + path)
+    await page.goto(home.server.address + path)
     expect(await accessibilityFaults(page)).toEqual([])
     expect(await widest(page)).toBeLessThanOrEqual(360)
     expect(await smallTargets(page)).toEqual([])

@@ -127,8 +127,7 @@ export function lacking({ question, place, raw, answered }: Asked, job: CheckedJ
 }
 
 const refusalOf = (question: Question, raw: Record<string, unknown>, input: string): string[] => {
-  const answered = question.answer(raw)
-  const refusal = answered.ok ? undefined : answered.errors.find(({ field }) => field.split('.')[0] === input)
+  const refusal = question.faults(raw).find(({ field }) => field.split('.')[0] === input)
   return refusal ? [refusal.message] : []
 }
 

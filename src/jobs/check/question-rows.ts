@@ -1,4 +1,5 @@
 import type { Question } from '../../questions/common/question'
+import { inWords } from '../../questions/common/shared-words'
 import { questions } from '../../questions/registry'
 import { type Facts, factOf } from '../memory/facts'
 import { type Asked, ask, lacking } from './ask'
@@ -6,7 +7,7 @@ import type { CheckedJob } from './checked-job'
 import { gatheredFor } from './gathered/all'
 import type { BoardRow } from './row'
 import { missingText, rowAt } from './rows'
-import { inWords, say } from './words'
+import { say } from './words'
 
 /** The facts of the tape itself: so many questions take them that they say of none that it was begun. */
 const ofTheTape = new Set(['voltage', 'tapePower', 'tapeLength', 'load', 'cutLength'])

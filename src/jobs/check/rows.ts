@@ -1,12 +1,13 @@
 import { optional } from '../../questions/common/fields'
 import { flattenInputs } from '../../questions/common/question'
+import { inWords } from '../../questions/common/shared-words'
 import type { FactValue } from '../log/job'
 import { factKind, factLabel } from '../memory/fact-book'
 import type { KnownFact } from '../memory/facts'
 import { sameValue } from '../memory/learn'
 import type { Place } from './checked-job'
 import type { BoardRow, RowState } from './row'
-import { inWords, say } from './words'
+import { say } from './words'
 
 /** From the best to the worst: what cannot be told is worse than what is tight, and better than what fails. */
 const severity: Readonly<Record<RowState, number>> = { info: 0, holds: 0, tight: 1, 'not-asked': 2, fails: 3 }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../../prompts/en/job-check.yaml'
-import { checkSentences, readPrompts, sayer } from '../../questions/common/words'
+import { checkedSayer, readPrompts } from '../../questions/common/words'
 
 export const crossingIds = [
   'wet-place',
@@ -26,7 +26,6 @@ const figureIds = [
 export type CrossingId = (typeof crossingIds)[number]
 
 const sentenceNeeds = {
-  and: [],
   wholeJob: [],
   rest: [],
   ofParts: ['parts', 'sentence'],
@@ -100,23 +99,15 @@ const checkWords = z.strictObject({
 // The section `facts` is read by src/jobs/memory/own-facts.ts, which checks it.
 const { check } = readPrompts(prompts, z.strictObject({ facts: z.unknown(), check: checkWords }))
 const lines = Object.entries(prompts.lines).map(([key, line]) => [key.replace(/^check\./, ''), line])
-checkSentences({ ...prompts, lines: Object.fromEntries(lines) }, check.sentences, sentenceNeeds)
+
+/** A sentence of the check with its placeholders filled. */
+export const say = checkedSayer(
+  { ...prompts, lines: Object.fromEntries(lines) },
+  check.sentences,
+  sentenceNeeds,
+)
 
 export const titles = check.titles
 
 /** What a number is called that a crossing compares and no question does. */
 export const figureLabels = check.figures
-
-const sentences = sayer(check.sentences)
-
-/** A sentence of the check with its placeholders filled. */
-export const say = <K extends keyof typeof sentenceNeeds>(
-  key: K,
-  values: Record<(typeof sentenceNeeds)[K][number], string>,
-): string => sentences(key, values)
-
-/** "a, b and c" */
-export const inWords = (parts: readonly string[]): string =>
-  parts.length < 2
-    ? (parts[0] ?? '')
-    : `${parts.slice(0, -1).join(', ')}${say('and', {})}${parts[parts.length - 1]}`

@@ -1,7 +1,7 @@
 import type { System } from '../../quantities/systems'
 import type { Field } from '../../questions/common/fields'
 import type { Question, Stage } from '../../questions/common/question'
-import { sharedWords } from '../../questions/common/shared-words'
+import { fieldWordsOf } from '../../questions/common/shared-words'
 import type { FieldWords } from '../../questions/common/words'
 import { questions } from '../../questions/registry'
 import type { FactValue } from '../log/job'
@@ -23,7 +23,7 @@ function know(name: string, stage: Stage, way: Way): void {
 
 for (const question of questions) {
   for (const [input, { fact, field }] of Object.entries(question.inputs)) {
-    const words = question.words.fields[input] ?? sharedWords.fields[input] ?? { label: input }
+    const words = fieldWordsOf(question.words, input)
     know(fact ?? input, question.stage, { field, words, question, input })
   }
 }
@@ -69,8 +69,7 @@ export function printFact(field: string, value: FactValue, units: System = 'us')
 
 /** Why a value cannot be read, in the words of the first question that would use it. */
 function faultOf({ question, input }: Way, value: FactValue, units: System): string {
-  const answered = question?.answer({ [input]: value, units })
-  const errors = answered?.ok === false ? answered.errors : []
+  const errors = question?.faults({ [input]: value, units }) ?? []
   return errors.find(({ field }) => field.split('.')[0] === input)?.message ?? ''
 }
 

@@ -101,7 +101,5 @@ const isNeeded = (question: Question, field: string): boolean =>
   question.inputs[field]?.need === 'required' || question.alternatives.flat(2).includes(field)
 
 /** The inputs that are at fault; none where the question can be answered. */
-const faultsOf = (question: Question, raw: Record<string, unknown>): string[] => {
-  const answered = question.answer(raw)
-  return answered.ok ? [] : answered.errors.map(({ field }) => field.split('.')[0] ?? '')
-}
+const faultsOf = (question: Question, raw: Record<string, unknown>): string[] =>
+  question.faults(raw).map(({ field }) => field.split('.')[0] ?? '')

@@ -1,10 +1,11 @@
 import type { System } from '../../quantities/systems'
+import { inWords } from '../../questions/common/shared-words'
 import type { CheckedJob } from '../check/checked-job'
 import { stages } from '../check/order'
 import type { Known } from '../log/job-view'
 import { factKind, factKinds, factLabel, printFact } from '../memory/fact-book'
 import type { FittedPart } from './sheet'
-import { inWords, placeName, say } from './sheet-words'
+import { placeName, say } from './sheet-words'
 
 /** Facts that stand elsewhere on the sheet: how it is written, and what the meter read. */
 const elsewhere = new Set([

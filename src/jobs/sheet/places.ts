@@ -1,5 +1,6 @@
+import { inWords } from '../../questions/common/shared-words'
 import type { CheckedJob, Place } from '../check/checked-job'
-import { inWords, placeName } from './sheet-words'
+import { placeName } from './sheet-words'
 
 /** The parts that something is for: the whole job says it all. */
 export const placesText = (places: readonly Place[], { parts }: Pick<CheckedJob, 'parts'>): string =>

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../../prompts/en/job-sheet.yaml'
-import { checkSentences, readPrompts, sayer } from '../../questions/common/words'
+import { checkedSayer, readPrompts } from '../../questions/common/words'
 
 /** Exactly these keys, each a text. */
 const texts = <const K extends string>(...keys: K[]) =>
@@ -63,7 +63,6 @@ const schema = z.strictObject({
 
 const needs = {
   wholeJob: [],
-  and: ['first', 'last'],
   notReady: ['reasons'],
   'reason.fails': ['title', 'where'],
   'reason.contested': ['field', 'where'],
@@ -144,21 +143,9 @@ const needs = {
 
 /** The words of the job sheet: page, PDF and list of materials say the same. */
 export const sheetWords = readPrompts(prompts, schema)
-checkSentences(prompts, sheetWords.sentences, needs)
-
-const sayIt = sayer(sheetWords.sentences)
 
 /** A sentence of the sheet with its placeholders filled. */
-export const say = <K extends keyof typeof needs>(
-  key: K,
-  values: Record<(typeof needs)[K][number], string>,
-): string => sayIt(key, values)
-
-/** "a, b and c" */
-export const inWords = (parts: readonly string[]): string =>
-  parts.length < 2
-    ? (parts[0] ?? '')
-    : say('and', { first: parts.slice(0, -1).join(', '), last: parts.at(-1) ?? '' })
+export const say = checkedSayer(prompts, sheetWords.sentences, needs)
 
 /** A part of the job by its name; null is the whole of it. */
 export const placeName = (where: string | null): string => where ?? say('wholeJob', {})

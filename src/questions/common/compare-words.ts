@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import prompts from '../../../prompts/en/compare.yaml'
-import { checkSentences, readPrompts, sayer } from './words'
+import { checkedSayer, readPrompts } from './words'
 
 const partNames = [
   'link',
@@ -55,15 +55,9 @@ const schema = z.strictObject({
 })
 
 const words = readPrompts(prompts, schema)
-checkSentences(prompts, words.sentences, sentenceNeeds)
-
-const say = sayer(words.sentences)
 
 /** What is said where two variants of one answer stand side by side. */
 export const compareParts = words.parts
 
 /** A sentence of it with its placeholders filled. */
-export const compareSay = <K extends keyof typeof sentenceNeeds>(
-  key: K,
-  values: Record<(typeof sentenceNeeds)[K][number], string>,
-): string => say(key, values)
+export const compareSay = checkedSayer(prompts, words.sentences, sentenceNeeds)

@@ -5,6 +5,7 @@ import { DIMENSIONS, type Dimension } from '../../quantities/dimensions'
 import { readQuantity } from '../../quantities/read'
 import type { System } from '../../quantities/systems'
 import { printValue } from './printing'
+import { inWords } from './shared-words'
 
 /** Why one value of one field cannot be used; the sentence for each reason is in prompts/en/shared.yaml. */
 export type Fault = { reason: string; values?: Record<string, string>; example?: string }
@@ -306,10 +307,6 @@ export function row<
     input: (value) => Object.fromEntries(filled(value).map(([id, field, cell]) => [id, field.input(cell)])),
   }
 }
-
-/** "a, b and c" */
-const inWords = (parts: string[]): string =>
-  parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts[parts.length - 1]}`
 
 /** How a question uses a field: needed, used when given, or assumed when not. */
 export type Input<T = unknown> = {

@@ -12,6 +12,7 @@ import type {
   Setting,
 } from './answer'
 import { claimExample, claimHeadline, claimVerdict, readClaim } from './claim'
+import { faultMessage } from './fault-message'
 import { emptyRow, type Field, type Input } from './fields'
 import { figureUnit, printValue } from './printing'
 import {
@@ -24,7 +25,7 @@ import {
   withSettings,
 } from './read-inputs'
 import { roomOf } from './room'
-import { faultMessage, sharedCautions, sharedWords } from './shared-words'
+import { sharedCautions, sharedWords } from './shared-words'
 import type { Claim, Composition, FieldError, Question, QuestionSpec } from './spec'
 import { verdictOf, worst } from './verdict'
 import { fill, type QuestionWords } from './words'
@@ -60,6 +61,29 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
     return { ...fault, example: main.choices?.[0] ?? claimExample(figureUnit(main, values), values) }
   }
 
+  /** The values and the claim of a body, or all that is wrong with it. */
+  const read = (raw: unknown) => {
+    const reading = readBody(inputs, schemas, alternatives, raw)
+    const { rules, units } = settingOf(raw)
+    const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
+    // A claim whose unit depends on faulty inputs cannot be read yet.
+    const readable = reading.ok || spec.figures[reading.claim?.figure ?? mainFigure]?.unitOf === undefined
+    const claim = reading.claim && readable ? readClaim(spec, reading.claim, values) : undefined
+    const faults = [
+      ...(reading.ok
+        ? (spec.relations?.(values, reading.given) ?? [])
+        : reading.faults.map((fault) => withClaimExample(fault, values))),
+      ...(claim && !claim.ok ? [{ ...claim.fault, field: 'claim' }] : []),
+      ...(claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given, values) ?? []) : []),
+    ]
+    return {
+      values,
+      given: reading.given,
+      claim: claim?.ok ? claim.claim : undefined,
+      errors: errorsOf(faults, units),
+    }
+  }
+
   return {
     id: spec.id,
     stage: spec.stage,
@@ -70,25 +94,11 @@ export function defineQuestion<const F extends InputSpecs, S>(spec: QuestionSpec
     mainFigure,
     schema: (system) => schemas[system],
     answer: (raw, remembered = noneRemembered) => {
-      const reading = readBody(inputs, schemas, alternatives, raw)
-      const { rules, units } = settingOf(raw)
-      const values = (reading.ok ? reading.values : { rules, units }) as Values<F>
-      // A claim whose unit depends on faulty inputs cannot be read yet.
-      const readable = reading.ok || spec.figures[reading.claim?.figure ?? mainFigure]?.unitOf === undefined
-      const claim = reading.claim && readable ? readClaim(spec, reading.claim, values) : undefined
-      const faults = [
-        ...(reading.ok
-          ? (spec.relations?.(values, reading.given) ?? [])
-          : reading.faults.map((fault) => withClaimExample(fault, values))),
-        ...(claim && !claim.ok ? [{ ...claim.fault, field: 'claim' }] : []),
-        ...(claim?.ok ? (spec.claimFaults?.(claim.claim, reading.given, values) ?? []) : []),
-      ]
-      if (!reading.ok || faults.length > 0) return { ok: false, errors: errorsOf(faults, units) }
-      return {
-        ok: true,
-        answer: compose(spec, inputs, values, reading.given, claim?.ok ? claim.claim : undefined, remembered),
-      }
+      const { values, given, claim, errors } = read(raw)
+      if (errors.length > 0) return { ok: false, errors }
+      return { ok: true, answer: compose(spec, inputs, values, given, claim, remembered) }
     },
+    faults: (raw) => read(raw).errors,
   }
 }
 

@@ -1,20 +1,14 @@
 import { z } from 'zod'
 import shared from '../../../prompts/en/shared.yaml'
-import type { System } from '../../quantities/systems'
-import type { Input } from './fields'
-import type { FieldFault } from './read-inputs'
-import type { FieldError } from './spec'
 import {
   type CautionWords,
   cautionWords,
-  checkSentences,
+  checkedSayer,
   type FieldWords,
   faultyPrompts,
   fieldWords,
-  fill,
   type QuestionWords,
   readPrompts,
-  sayer,
 } from './words'
 
 /** What is said everywhere: faults, margins, room, the cautions that several questions share. */
@@ -31,6 +25,7 @@ const schema = z.strictObject({
 })
 
 const sentenceNeeds = {
+  list: ['first', 'last'],
   'why.assumed': [],
   'claim.verdict': [],
   'claim.holds': ['claimed'],
@@ -91,48 +86,18 @@ for (const reason of faultReasons) {
   if (!Object.hasOwn(sharedWords.faults, reason))
     throw faultyPrompts(shared, 'faults', `faults.${reason} is missing`)
 }
-checkSentences(shared, sharedWords.sentences, sentenceNeeds)
 
 export const sharedCautions: Readonly<Record<string, CautionWords>> = sharedWords.cautions
 
 /** A shared sentence with its placeholders filled. */
-export const sharedSay = <K extends keyof typeof sentenceNeeds>(
-  key: K,
-  values: Record<(typeof sentenceNeeds)[K][number], string>,
-): string => say(key, values)
-
-const say = sayer(sharedWords.sentences)
+export const sharedSay = checkedSayer(shared, sharedWords.sentences, sentenceNeeds)
 
 /** What is said of one input of a question: its own words, or those that every question shares. */
 export const fieldWordsOf = (words: QuestionWords, id: string): FieldWords =>
   words.fields[id] ?? sharedWords.fields[id] ?? { label: id }
 
-/** The sentence for a fault, with the field's label and an example of what would do. */
-export function faultMessage(
-  fault: FieldFault,
-  inputs: Readonly<Record<string, Input>>,
-  words: QuestionWords,
-  system: System,
-): FieldError {
-  const sentence = sharedWords.faults[fault.reason] ?? words.faults[fault.reason]
-  if (!sentence) throw faultyPrompts(shared, 'faults', `faults.${fault.reason} is missing`)
-  const [id = '', ...below] = fault.field.split('.')
-  const isKnown = Object.hasOwn(inputs, id) || id === 'claim'
-  const own = isKnown ? (words.fields[id] ?? sharedWords.fields[id]) : undefined
-  const column = below.findLast((part) => !/^\d+$/.test(part))
-  const label = [own?.label ?? id, ...(column ? [own?.columns?.[column] ?? column] : [])].join(': ')
-  const example =
-    fault.example ??
-    own?.columnExamples?.[column ?? ''] ??
-    (system === 'metric' ? (own?.exampleMetric ?? own?.example) : own?.example)
-  const other = fault.values?.other
-  const message = fill(sentence, {
-    label,
-    ask: own?.ask ?? '',
-    said: '',
-    ...fault.values,
-    ...(other ? { other: words.fields[other]?.label ?? other } : {}),
-    example: example ?? '',
-  }).replaceAll('  ', ' ')
-  return { field: fault.field, message, ...(example ? { example } : {}) }
-}
+/** "a, b and c" */
+export const inWords = (parts: readonly string[]): string =>
+  parts.length < 2
+    ? (parts[0] ?? '')
+    : sharedSay('list', { first: parts.slice(0, -1).join(', '), last: parts.at(-1) ?? '' })

@@ -125,4 +125,6 @@ export type Question = {
    * @param remembered the inputs that a job filled in; in the answer they say so
    */
   answer(raw: unknown, remembered?: ReadonlySet<string>): Answered
+  /** All that is wrong with a raw body, without answering it; empty where `answer` would answer. */
+  faults(raw: unknown): readonly FieldError[]
 }

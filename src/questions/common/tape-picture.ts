@@ -5,7 +5,7 @@ import { lightOf, type TapeDesign, type TapeSolution } from '../../calculators/t
 import { printConductorSize } from '../../quantities/conductor-size'
 import { printLength, printQuantity } from '../../quantities/print'
 import type { System } from '../../quantities/systems'
-import { checkSentences, fill, readPrompts } from './words'
+import { checkedSayer, readPrompts } from './words'
 
 /** A tape at work, as it is drawn: plain numbers for the lines, and every text ready to stand beside them. */
 export type TapePicture = {
@@ -74,12 +74,8 @@ const needs = {
 } as const
 
 const { sentences } = readPrompts(prompts, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
-checkSentences(prompts, sentences, needs)
 
-const say = <K extends keyof typeof needs>(
-  key: K,
-  values: Record<(typeof needs)[K][number], string>,
-): string => fill(sentences[key] ?? '', values)
+const say = checkedSayer(prompts, sentences, needs)
 
 const volts = (value: number): string => printQuantity(value, 'V', { rounding: 'down' })
 const percent = (value: number): string => printQuantity(value, '%', { rounding: 'down' })

@@ -136,6 +136,25 @@ export function sayer(
   return (key, values) => apart.get(key)?.(values) ?? ''
 }
 
+/** Fills a sentence by its key: what a sentence without placeholders is filled with may be left out. */
+export type Say<S extends SentenceNeeds> = <K extends keyof S & string>(
+  key: K,
+  ...values: S[K] extends readonly []
+    ? [values?: Record<never, string>]
+    : [values: Record<S[K][number], string>]
+) => string
+
+/** The sentences of a prompts file, checked and taken apart; throws naming file and line. */
+export function checkedSayer<const S extends SentenceNeeds>(
+  prompts: PromptsFile,
+  sentences: Record<string, string>,
+  needs: S,
+): Say<S> {
+  checkSentences(prompts, sentences, needs)
+  const say = sayer(sentences)
+  return (key, ...[values]) => say(key, values ?? {})
+}
+
 /** The words of one question, and its sentences with their placeholders typed. */
 export type Words<S extends SentenceNeeds> = QuestionWords & {
   say<K extends keyof S & string>(key: K, values: Record<S[K][number], string>): string

@@ -1,29 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { newId } from '../../../src/jobs/log/identifier'
-import type { FactValue } from '../../../src/jobs/log/job'
-import type { Known } from '../../../src/jobs/log/job-view'
 import { factsAt, partsOf } from '../../../src/jobs/memory/facts'
 import { fillFromFacts } from '../../../src/jobs/memory/fill'
 import { learnFrom } from '../../../src/jobs/memory/learn'
 import type { Question } from '../../../src/questions/common/question'
 import { questionById, questions } from '../../../src/questions/registry'
-
-const jobId = newId()
-
-/** Something known, told once. */
-const known = (field: string, value: FactValue, where: string | null = null): Known => {
-  const current = {
-    id: newId(),
-    jobId,
-    field,
-    where,
-    value,
-    at: '2026-03-02T09:41:00.000Z',
-    provenance: { from: 'person' as const, entryId: null, who: null },
-  }
-  return { field, where, current, contested: [], history: [{ ...current, withdrawnAt: null }] }
-}
+import { known } from '../check/telling'
 
 const questionNamed = (id: string): Question => {
   const question = questionById(id)

@@ -1,9 +1,10 @@
+import { inWords } from '../../../questions/common/shared-words'
 import { figureOf } from '../ask'
 import type { CheckedJob } from '../checked-job'
 import { askDriverSize } from '../gathered/driver-size'
 import { loadSaid, runsText } from '../gathered/tape'
 import { type Driver, driversOf } from '../runs'
-import { inWords, say } from '../words'
+import { say } from '../words'
 import { type Crossing, type Finding, missingFacts, unanswered, waiting } from './crossing'
 import { ratingFigure } from './rating'
 

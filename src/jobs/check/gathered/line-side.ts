@@ -1,9 +1,10 @@
 import { printValue } from '../../../questions/common/printing'
+import { inWords } from '../../../questions/common/shared-words'
 import { driverSize } from '../../../questions/driver-size'
 import { type Asked, type Gathered, nothingGathered, numberOf } from '../ask'
 import { type CheckedJob, type Place, typed } from '../checked-job'
 import { type Driver, driversBehind } from '../runs'
-import { inWords, say } from '../words'
+import { say } from '../words'
 import { toldOrAssumed } from './assumed'
 import { askDriverSize } from './driver-size'
 

@@ -1,9 +1,10 @@
 import { printValue } from '../../../questions/common/printing'
+import { inWords } from '../../../questions/common/shared-words'
 import { driverSize } from '../../../questions/driver-size'
 import type { Gathered } from '../ask'
 import { type CheckedJob, typed } from '../checked-job'
 import { fieldOf, partRuns, type Run, runsOf, type Told, wholeRun } from '../runs'
-import { inWords, say } from '../words'
+import { say } from '../words'
 
 /** A run as it is called in a sentence, by its place. */
 export const runName = ({ place, isRest }: Run): string =>

@@ -1,9 +1,10 @@
 import { printValue } from '../../../questions/common/printing'
+import { inWords } from '../../../questions/common/shared-words'
 import { cutPlan } from '../../../questions/cut-plan'
 import { type Gathered, nothingGathered } from '../ask'
 import { type CheckedJob, type Place, typed } from '../checked-job'
 import { fieldOf, runsOf, toldNumber } from '../runs'
-import { inWords, say } from '../words'
+import { say } from '../words'
 import { agreed, loadOf, loadSaid, wholeSaid } from './tape'
 
 const cutLength = fieldOf<number>(cutPlan, 'cutLength')

@@ -57,6 +57,8 @@ const RoleSchema = z.strictObject({
   sum: z.boolean().default(false),
   /** A list whose items may be said one by one, with nothing else about them. */
   many: z.boolean().default(false),
+  /** Words that speak of it: unread, they make a yes or no by their clause, or a question back. */
+  about: sayings.default([]),
   /** What stands for a choice, a yes or a count without a number. */
   means: z.record(z.string(), sayings).default({}),
 })

@@ -23,6 +23,8 @@ export type Meaning =
     }
   /** This input has this value. */
   | { kind: 'means'; question: string | undefined; id: string; value: string; words: number }
+  /** It speaks of this input, without saying what it is. */
+  | { kind: 'about'; question: string | undefined; id: string }
   | { kind: 'claim'; how: 'said' | 'fine' | 'notFine' | 'asked' }
   | { kind: 'aside' }
   | { kind: 'follow'; how: 'drop' | 'add' | 'take' | 'anew' | 'same' | 'more' | 'fewer' | 'count' }
@@ -106,6 +108,7 @@ function addRole(
   for (const phrase of words.never) role(phrase, NEVER)
   for (const phrase of words.asked) role(phrase, SAID, true)
   for (const phrase of words.maybeAsked) role(phrase, MAYBE, true)
+  for (const phrase of words.about) add(prompts, path, phrase, { kind: 'about', question, id })
   for (const [value, sayings] of Object.entries(words.means)) {
     for (const phrase of sayings) {
       add(prompts, path, phrase, { kind: 'means', question, id, value, words: phrase.length })

@@ -93,7 +93,7 @@ export function clearlyAsked(readings: readonly Interpretation[]): Interpretatio
 /** From so many points on something in the line hints at a question. */
 const HINTED = 1.5
 /** A phrase of so many points asks a question outright. */
-const ASKED_OUTRIGHT = 6
+export const ASKED_OUTRIGHT = 6
 
 /** Measured quantities that a reading has no use for. */
 const unused = ({ left }: Interpretation): number =>

@@ -1,4 +1,5 @@
 import { type Meaning, roleWords } from './book'
+import { polarityOf } from './polarity'
 import type { QuestionShape } from './shape'
 import { matchesFor, type View } from './view'
 import { listed } from './vocabulary'
@@ -11,13 +12,42 @@ const weight = (view: View, { from, to }: { from: number; to: number }): number 
   return to - from + (first?.kind === 'word' && NEGATIONS.has(first.text) ? 10 : 0)
 }
 
-/** "joins never": a yes with an unread negation beside it is neither yes nor no. */
-const turnedRound = (view: View, { value, from, to }: { value: string; from: number; to: number }): boolean =>
-  value === 'true' &&
-  [from - 1, to].some((at) => {
-    const item = view.items[at]
-    return item?.kind === 'word' && NEGATIONS.has(item.text)
-  })
+type Said = Extract<Meaning, { kind: 'means' }> & { from: number; to: number; loose: number }
+
+/** "none of it is CONTINUOUS": a yes that its clause denies is a no; undefined where the clause leaves it open. */
+function denied(view: View, said: Said, read: readonly Said[]): Said | undefined {
+  if (said.value !== 'true') return said
+  const polarity = polarityOf(view, said.from, said.to, read.filter((other) => other !== said))
+  return polarity === 'open' ? undefined : polarity === 'no' ? { ...said, value: 'false' } : said
+}
+
+/** What the line speaks of without a word that says which: "the studs are DOUBLED up by the way". */
+function unread(
+  shape: QuestionShape,
+  view: View,
+  given: ReadonlyMap<string, unknown>,
+): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
+  const found = new Map<string, { value: string; from: number; to: number }>()
+  const unclear: string[] = []
+  const matches = matchesFor(view, shape.id)
+  const read = matches.filter(
+    ({ value, loose }) =>
+      value.kind === 'means' || (value.kind === 'role' && value.points >= PLAIN && loose === 0),
+  )
+  for (const { value, from, to } of matches) {
+    if (value.kind !== 'about' || (value.question !== undefined && value.question !== shape.id)) continue
+    const { id } = value
+    if (!(id in shape.inputs) || given.has(id) || found.has(id) || unclear.includes(id)) continue
+    if (read.some((other) => other.from < to && from < other.to)) continue
+    const polarity =
+      shape.inputs[id]?.field.kind === 'yes-no'
+        ? polarityOf(view, from, to, read)
+        : 'open'
+    if (polarity === 'open') unclear.push(id)
+    else found.set(id, { value: polarity === 'yes' ? 'true' : 'false', from, to })
+  }
+  return { given: found, unclear }
+}
 
 const SWAPS = listed('swaps')
 
@@ -33,14 +63,15 @@ function isOld(view: View, { from, to }: { from: number; to: number }): boolean 
 }
 
 const LEAP = 5
+/** A phrase that says so much of a quantity has read its words. */
+const PLAIN = 4
 
 /** Choices, yes and no, and counts without a number, by the phrase that says most. */
 export function meaningsOf(
   shape: QuestionShape,
   view: View,
 ): { given: Map<string, { value: string; from: number; to: number }>; unclear: string[] } {
-  type Found = Extract<Meaning, { kind: 'means' }> & { from: number; to: number; loose: number }
-  const byField = new Map<string, Found[]>()
+  const byField = new Map<string, Said[]>()
   for (const { value, from, to, loose } of matchesFor(view, shape.id)) {
     if (value.kind !== 'means' || (value.question !== undefined && value.question !== shape.id)) continue
     if (!(value.id in shape.inputs)) continue
@@ -57,7 +88,7 @@ export function meaningsOf(
         !close.some((other) => other.id !== id && other.from < each.to && other.to >= each.to),
     )
     const longest = [...found].sort((a, b) => weight(view, b) - weight(view, a) || b.words - a.words)
-    const kept: Found[] = []
+    const kept: Said[] = []
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)
     }
@@ -65,9 +96,13 @@ export function meaningsOf(
     if (now.length > 0) kept.splice(0, kept.length, ...now)
     const [first] = kept
     if (first === undefined) continue
-    if (kept.some((each) => turnedRound(view, each))) {
-      unclear.push(id)
-      continue
+    if (kept.some(({ value }) => value === 'true')) {
+      const turned = kept.map((each) => denied(view, each, close))
+      if (turned.some((each) => each === undefined)) {
+        unclear.push(id)
+        continue
+      }
+      kept.splice(0, kept.length, ...turned.filter((each) => each !== undefined))
     }
     const last = kept.reduce((a, b) => (b.from > a.from ? b : a))
     const usual = roleWords(shape.id, 'fields', id).find((words) => words.usual !== undefined)?.usual
@@ -78,5 +113,8 @@ export function meaningsOf(
     else if (kept.every((each) => each.value === first.value)) given.set(id, last)
     else unclear.push(id)
   }
+  const rest = unread(shape, view, given)
+  for (const [id, said] of rest.given) given.set(id, said)
+  unclear.push(...rest.unclear.filter((id) => !unclear.includes(id)))
   return { given, unclear }
 }

@@ -1,6 +1,6 @@
 import { questions } from '../questions/registry'
-import { roleWords } from './book'
-import { bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
+import { roleWords, tradeWords } from './book'
+import { ASKED_OUTRIGHT, bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
 import { doubtsOf } from './doubts'
 import { carriedOf, changesOf, editsIn, type Following } from './follow'
 import type { Change } from './follow-change'
@@ -69,11 +69,24 @@ function changesSubject(
   const own = readings.find((reading) => reading.shape.id === before.id)
   if (first.shape.id === before.id) return anew === true && first.given.size >= 2
   if (anew) return true
+  const lacks = missingOf(first.shape, rawsOf(first)).length
+  // What is whole by itself needs nothing from before, unless the question before could be whole of it too.
+  const used = piecesUsed(first)
+  const tellsMuch = used >= 2
+  const strange = own === undefined || own.ask <= 0
+  if (tellsMuch && lacks === 0 && (own === undefined || missingOf(own.shape, rawsOf(own)).length > 0)) return true
   if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
-  if (!asksSomething(line) && missingOf(first.shape, rawsOf(first)).length > 0) return false
+  if (strange && used >= 1 && (first.ask >= ASKED_OUTRIGHT || lacks === 0)) return true
+  if (!tellsMuch && !asksSomething(line) && lacks > 0) return false
   if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
-  return first.plainest >= 6 || (first.ask >= 5 && missingOf(first.shape, rawsOf(first)).length === 0)
+  return first.plainest >= ASKED_OUTRIGHT || (first.ask >= 5 && lacks === 0) || (tellsMuch && lacks <= 1)
 }
+
+/** How many quantities of the line the reading takes for inputs. */
+const piecesUsed = ({ given }: Interpretation): number =>
+  [...given.values()]
+    .flatMap(({ pieces }) => pieces)
+    .reduce((sum, { members }) => sum + (members?.length ?? 1), 0)
 
 const QUESTIONS = listed('questionWords')
 const WHAT = /\b(?:what|which|how)\b/i
@@ -190,6 +203,7 @@ function follow(
   }
   const claim = saidClaim(reading)
   const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
+  if (nothing && isNoFollowUp(line, reading) && change.unclear.length === 0) return undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
     if (reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id) return undefined
     // What the same question asks without a word that it can use asks what should change.
@@ -202,6 +216,14 @@ function follow(
     followed(shape, reading, carried, change, claim, line, new Set(edits.map(({ field }) => field))),
     line,
   )
+}
+
+/** Thanks, talk and signs that are no words: a line of which nothing speaks of this job at all. */
+function isNoFollowUp(line: Line, reading: Interpretation): boolean {
+  if (reading.unclear.length > 0 || line.whole.matches.some(({ value }) => value.kind === 'scale')) return false
+  if (outOfReach(line).soft) return true
+  const words = line.tokens.filter(({ kind }) => kind === 'word')
+  return words.length > 0 && words.every(({ text }) => !tradeWords.has(text))
 }
 
 /** The single things that a line changes, and the line without the words that did. */

@@ -2,6 +2,7 @@ import type { Field } from '../questions/common/fields'
 import { areThings, bareEnough, mayAllBeBare, mayBeBare } from './bare'
 import { claimedPieces, figureCandidate, plainlyClaimed } from './claimed'
 import { type Cue, cuesOf } from './cues'
+import { namedAlone } from './named'
 import { bareNumbers, type Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
 import type { Setting } from './reading'
@@ -24,14 +25,17 @@ export function candidatesOf(
   const claimed = claimedPieces(view)
   const out: Candidate[] = []
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
+  const named = claimed.any ? new Map<Piece, string>() : namedAlone(shape, view)
   const things = setting.has.size > 0 ? bareThings(view) : new Set<Piece>()
   for (const role of rolesFor(shape)) {
     const byPiece = cues.get(roleKey(role))
-    if (!byPiece && !takesUncalled(role, setting) && !claimed.any) continue
+    const isNamed = role.part === 'fields' && [...named.values()].includes(role.id)
+    if (!byPiece && !isNamed && !takesUncalled(role, setting) && !claimed.any) continue
     for (const piece of view.pieces) {
       if (taken.has(piece) || piece.kind === 'label' || piece.kind === 'range') continue
-      const cue = byPiece?.get(piece)
-      if (cue?.never) continue
+      const said = byPiece?.get(piece)
+      if (said?.never) continue
+      const cue = role.part === 'fields' && named.get(piece) === role.id ? withName(said) : said
       const candidate =
         role.part === 'fields'
           ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting, things)
@@ -41,6 +45,19 @@ export function candidatesOf(
   }
   return out
 }
+
+/** What the name of an input says, anywhere in the clause of the one quantity that it has. */
+const NAMED = 2.3
+
+const withName = (said: Cue | undefined): Cue => ({
+  asked: false,
+  never: false,
+  rest: false,
+  said: [],
+  denied: [],
+  ...said,
+  points: Math.max(said?.points ?? 0, NAMED),
+})
 
 /** Whether a role may take a quantity that no phrase gives it. */
 const takesUncalled = (role: Role, setting: Setting): boolean =>

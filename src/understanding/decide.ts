@@ -1,3 +1,4 @@
+import { evidenceFor } from './evidence'
 import { askPoints, interpret } from './interpret'
 import type { Line } from './line'
 import { missingOf } from './needs'
@@ -5,6 +6,7 @@ import type { Interpretation, Setting } from './reading'
 import { rowBuilders } from './rows'
 import type { Catalogue, QuestionShape } from './shape'
 import { gaugeNumbers } from './sizes'
+import { isVague } from './vague'
 import { vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
@@ -23,8 +25,11 @@ export function bestView(shape: QuestionShape, line: Line, setting: Setting): In
   return apart.score > whole.score ? apart : whole
 }
 
-const needs = ({ shape, given }: Interpretation): boolean =>
-  missingOf(shape, new Map([...given].map(([id, { raw }]) => [id, raw]))).length > 0
+const needs = (reading: Interpretation): boolean => lacks(reading) > 0
+
+/** How many inputs the question still needs. */
+export const lacks = ({ shape, given }: Interpretation): number =>
+  missingOf(shape, new Map([...given].map(([id, { raw }]) => [id, raw]))).length
 
 /** "700 W and 300 W new": whether the members of one list are several inputs, each by a phrase of its own. */
 const severalRoles = ({ given, unclear }: Interpretation, whole: Interpretation): boolean =>
@@ -80,8 +85,7 @@ export function clearlyAsked(readings: readonly Interpretation[]): Interpretatio
   const second =
     readings.find((reading) => reading !== first && reading.ask >= 2) ??
     readings.find((reading) => reading !== first)
-  const whole =
-    missingOf(first.shape, new Map([...first.given].map(([id, given]) => [id, given.raw]))).length === 0
+  const whole = !needs(first)
   const ahead = first.score - (second?.score ?? 0)
   if (first.ask >= 2 && whole && ahead >= 1.5) return first
   if (first.ask < PLAINLY_ASKED) return undefined
@@ -105,8 +109,32 @@ function othersFitBetter(first: Interpretation, readings: readonly Interpretatio
     (other) =>
       other.ask >= HINTED &&
       unused(other) < unused(first) &&
-      missingOf(other.shape, new Map([...other.given].map(([id, given]) => [id, given.raw]))).length === 0,
+      !needs(other),
   )
+}
+
+/** So many quantities must a line hold for its single words to settle what it asks. */
+const TELLING = 2
+/** How much its words must speak for a question, and how far it must be ahead of the next. */
+const SPEAKS_FOR = 0.3
+const AHEAD = 0.6
+
+/**
+ * The question that single words and quantities speak for together, where no phrase asks one plainly: it has a use for
+ * every quantity of the line, lacks one input at most, and is well ahead of every other of that kind.
+ */
+export function settledByWords(catalogue: Catalogue, line: Line): Interpretation | undefined {
+  const pieces = (line.views[0]?.pieces ?? []).filter(({ kind }) => kind !== 'label')
+  if (pieces.length < TELLING || pieces.length > MOST_TRIED || isVague(line)) return undefined
+  const evidence = evidenceFor(line)
+  const [first, second] = Object.values(catalogue)
+    .filter(({ id }) => (evidence.get(id) ?? 0) > 0)
+    .map((shape) => bestView(shape, line, NOTHING_BEFORE))
+    .filter((reading) => reading.unclear.length === 0 && unused(reading) === 0 && lacks(reading) <= 1)
+    .map((reading) => ({ reading, points: reading.score + (evidence.get(reading.shape.id) ?? 0) }))
+    .sort((one, other) => other.points - one.points)
+  if (!first || (evidence.get(first.reading.shape.id) ?? 0) < SPEAKS_FOR) return undefined
+  return second && first.points - second.points < AHEAD ? undefined : first.reading
 }
 
 /** Why the line is out of reach, if it is, by the key of its message; a soft reason holds where nothing is asked. */

@@ -94,8 +94,7 @@ export function meaningsOf(
     }
     const now = kept.filter((each) => !isOld(view, each))
     if (now.length > 0) kept.splice(0, kept.length, ...now)
-    const [first] = kept
-    if (first === undefined) continue
+    if (kept.length === 0) continue
     if (kept.some(({ value }) => value === 'true')) {
       const turned = kept.map((each) => denied(view, each, close))
       if (turned.some((each) => each === undefined)) {
@@ -110,7 +109,7 @@ export function meaningsOf(
     const [only] = telling
     if (only && telling.length < kept.length && telling.every((each) => each.value === only.value))
       given.set(id, only)
-    else if (kept.every((each) => each.value === first.value)) given.set(id, last)
+    else if (kept.every((each) => each.value === last.value)) given.set(id, last)
     else unclear.push(id)
   }
   const rest = unread(shape, view, given)

@@ -1,6 +1,6 @@
 import { questions } from '../questions/registry'
 import { roleWords, tradeWords } from './book'
-import { ASKED_OUTRIGHT, bestView, clearlyAsked, outOfReach, PLAINLY_ASKED, ranked } from './decide'
+import { ASKED_OUTRIGHT, bestView, clearlyAsked, lacks, outOfReach, PLAINLY_ASKED, ranked, settledByWords } from './decide'
 import { doubtsOf } from './doubts'
 import { carriedOf, changesOf, editsIn, type Following } from './follow'
 import type { Change } from './follow-change'
@@ -53,8 +53,9 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
     const followed = follow(shape, before, line, first)
     if (followed) return followed
   }
-  if (first === undefined || isVague(line)) return choose(catalogue, line, readings)
-  return conclude(first, line)
+  const settled = first ?? settledByWords(catalogue, line)
+  if (settled === undefined || isVague(line)) return choose(catalogue, line, readings)
+  return conclude(settled, line)
 }
 
 /** A line that plainly asks another question leaves the one before behind. */
@@ -69,17 +70,17 @@ function changesSubject(
   const own = readings.find((reading) => reading.shape.id === before.id)
   if (first.shape.id === before.id) return anew === true && first.given.size >= 2
   if (anew) return true
-  const lacks = missingOf(first.shape, rawsOf(first)).length
+  const missing = lacks(first)
   // What is whole by itself needs nothing from before, unless the question before could be whole of it too.
   const used = piecesUsed(first)
   const tellsMuch = used >= 2
   const strange = own === undefined || own.ask <= 0
-  if (tellsMuch && lacks === 0 && (own === undefined || missingOf(own.shape, rawsOf(own)).length > 0)) return true
+  if (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0)) return true
   if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
-  if (strange && used >= 1 && (first.ask >= ASKED_OUTRIGHT || lacks === 0)) return true
-  if (!tellsMuch && !asksSomething(line) && lacks > 0) return false
+  if (strange && used >= 1 && (first.ask >= ASKED_OUTRIGHT || missing === 0)) return true
+  if (!tellsMuch && !asksSomething(line) && missing > 0) return false
   if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
-  return first.plainest >= ASKED_OUTRIGHT || (first.ask >= 5 && lacks === 0) || (tellsMuch && lacks <= 1)
+  return first.plainest >= ASKED_OUTRIGHT || (first.ask >= 5 && missing === 0) || (tellsMuch && missing <= 1)
 }
 
 /** How many quantities of the line the reading takes for inputs. */
@@ -94,9 +95,6 @@ const WHAT = /\b(?:what|which|how)\b/i
 /** Whether a line has the words or the mark of a question: "two dimmers" after a box is no new one. */
 const asksSomething = (line: Line): boolean =>
   line.tokens.some((token) => token.text === '?' || (token.kind === 'word' && QUESTIONS.has(token.text)))
-
-const rawsOf = (reading: Interpretation): Map<string, Raw> =>
-  new Map([...reading.given].map(([id, given]) => [id, given.raw]))
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
 const usUnit = /(?:ft|in|yd)(?:\s|$)/

@@ -1,4 +1,5 @@
 import type { RowBuilder } from '../interpret'
+import { namedAlone } from '../named'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import type { View } from '../view'
@@ -40,6 +41,7 @@ function endsOf(
 export const legRows: RowBuilder = (shape, line, view, _setting, free) => {
   const built = nothing()
   const others = cuedFor(view, shape.id, ['endSlack', 'rodLength', 'spool'], 2.5, 'length')
+  for (const piece of namedAlone(shape, view).keys()) others.add(piece)
   const legs = placesOf(view, new Set(free)).filter(
     ({ at, piece }) => reading(piece, 'length') && (!others.has(piece) || LEGS.has(wordAt(view, at + 1))),
   )

@@ -30,6 +30,7 @@ export type Meaning =
   | { kind: 'follow'; how: 'drop' | 'add' | 'take' | 'anew' | 'same' | 'more' | 'fewer' | 'count' }
   | { kind: 'scale'; by: number }
   | { kind: 'rules'; rules: string }
+  | { kind: 'system'; system: string }
   | { kind: 'out-of-reach'; why: string; unless: boolean }
   | { kind: 'choose'; entry: number }
 
@@ -151,6 +152,8 @@ for (const [by, sayings] of Object.entries(vocabulary.follow.scale)) {
 }
 for (const [rules, sayings] of Object.entries(vocabulary.rules))
   general(`rules.${rules}`, sayings, { kind: 'rules', rules })
+for (const [system, sayings] of Object.entries(vocabulary.systems))
+  general(`systems.${system}`, sayings, { kind: 'system', system })
 for (const [why, { said, unless = [] }] of Object.entries(vocabulary.outOfReach)) {
   general(`outOfReach.${why}.said`, said, { kind: 'out-of-reach', why, unless: false })
   general(`outOfReach.${why}.unless`, unless, { kind: 'out-of-reach', why, unless: true })

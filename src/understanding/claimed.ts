@@ -93,6 +93,8 @@ export function figureCandidate(
   const raw = rawOf(field, piece, bare, { sum: false, times: false })
   if (raw === undefined) return undefined
   const nearest = claimed.nearest.has(piece) ? 2.2 : 0
-  const score = (cued ? cue.points : 0) + nearest + (main ? 0.6 : 0) + (inClaim ? 0.4 : 0)
+  // What a phrase says of one figure in particular tells more than what may be said of the main one as well.
+  const told = main ? (cued ? 0 : 0.6) : cued ? 0.8 : 0
+  const score = (cued ? cue.points : 0) + nearest + told + (inClaim ? 0.4 : 0)
   return { piece, role, score, raw, why: inClaim ? 'claimed' : 'asked about' }
 }

@@ -103,6 +103,23 @@ function removalAt(lists: readonly CarriedList[], view: View, at: number): ListE
   return edit(target.list, left, { from: at, to: tail.to }, [], replaced !== undefined)
 }
 
+const REMOVED = listed('removed')
+const IS = listed('removedIs')
+
+/** "the middle run got cancelled": what is pointed at, and behind it that it went. */
+function removedAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+  for (const list of lists) {
+    const target = mentionAt(list, view, at) ?? namedAt(list, view, at)
+    if (target === undefined) continue
+    let to = target.to
+    while (IS.has(wordAt(view, to))) to += 1
+    if (to === target.to || !REMOVED.has(wordAt(view, to))) continue
+    const left = list.units.filter((_, index) => !target.indexes.includes(index))
+    return edit(list, left, { from: at, to: to + 1 }, [])
+  }
+  return undefined
+}
+
 const edit = (
   { id, field }: CarriedList,
   units: readonly Unit[],
@@ -112,7 +129,7 @@ const edit = (
 ): ListEdit => ({ field: id, raw: listOfUnits(field, units), from, to, exchanges, pieces })
 
 const LINKS = listed('plainLinks')
-const MOVES: ReadonlySet<string> = new Set(['move', 'shift', 'slide', 'moved', 'shifted', 'place'])
+const MOVES = listed('moves')
 const LEGS = listed('legs')
 const CIRCUITS = listed('circuits')
 
@@ -302,6 +319,7 @@ export function listEdits(
       lists.length === 0
         ? undefined
         : (removalAt(lists, view, at) ??
+          removedAt(lists, view, at) ??
           swapAt(lists, view, at) ??
           placeAt(lists, view, at, howOf) ??
           eachAt(lists, view, at))

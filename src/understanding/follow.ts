@@ -40,10 +40,11 @@ export type Follow = {
   piece: Piece | undefined
 }
 
-const followsIn = (view: View): Follow[] =>
+const followsIn = (view: View, claimed: readonly Piece[] = []): Follow[] =>
   view.matches.flatMap(({ value, from, to, subject }): Follow[] => {
     const item = subject === undefined ? undefined : view.items[subject]
     const piece = item?.kind === 'piece' ? item.piece : undefined
+    if (piece && claimed.includes(piece)) return []
     if (value.kind === 'scale') return [{ how: value.by, from, to, piece }]
     if (value.kind !== 'follow' || value.how === 'anew' || value.how === 'same') return []
     return [{ how: value.how, from, to, piece }]
@@ -121,7 +122,7 @@ export function changesOf(
   const change: Change = { set: new Map(), dropped: new Set(), said: new Map(), used: new Set(), unclear: [] }
   const now = new Map(carried)
   for (const edit of edits) applyEdit(edit, change, now, line)
-  const follows = followsIn(view)
+  const follows = followsIn(view, reading.claim?.pieces)
   for (const [id, given] of reading.given) {
     const field = shape.inputs[id]?.field as Field<unknown> | undefined
     const before = now.get(id)
@@ -147,9 +148,11 @@ export function changesOf(
     const drop = follows.find(
       (each) =>
         each.how === 'drop' &&
-        given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5),
+        (given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5) ||
+          (given.pieces.length === 0 && meantBehind(reading, id, each.to))),
     )
-    const raw = drop && alikeValues(given.raw, before) ? undefined : relative(given.raw, before, near?.how)
+    const raw =
+      drop && (given.pieces.length === 0 || alikeValues(given.raw, before)) ? undefined : relative(given.raw, before, near?.how)
     if (drop && raw === undefined) change.dropped.add(id)
     else if (raw === undefined) change.unclear.push(id)
     else change.set.set(id, raw)
@@ -199,6 +202,12 @@ function applyEdit(
     now.set(field, raw)
   }
 }
+
+/** "lose the FROSTED cover": whether the words for an input stand right behind what takes it away. */
+const meantBehind = ({ view }: Interpretation, id: string, from: number): boolean =>
+  view.matches.some(
+    (match) => match.value.kind === 'means' && match.value.id === id && match.from >= from && match.from <= from + 2,
+  )
 
 /** "drop the middle feed", where there is none: what should go is not what comes. */
 const leavesOut = (follows: readonly Follow[], view: View, pieces: readonly Piece[]): boolean =>
@@ -256,6 +265,25 @@ function applyCount(
   if (piece) change.used.add(piece)
 }
 
+/** "twice as many": so many times the number of things in the one list that there is. Returns whether it was said. */
+function applyTimes(
+  shape: QuestionShape,
+  view: View,
+  now: ReadonlyMap<string, Raw>,
+  { how, to }: Follow,
+  change: Change,
+): boolean {
+  const [id, ...others] = [...now.keys()].filter((each) => shape.inputs[each]?.field.kind === 'list')
+  const field = id === undefined ? undefined : (shape.inputs[id]?.field as Field<unknown> | undefined)
+  const many = [to - 1, to, to + 1].some((at) => ['many', 'number'].includes(wordAt(view, at)))
+  if (!many || id === undefined || others.length > 0 || field === undefined) return false
+  const raw = recounted(field, now.get(id) as Raw[], (count) => count * Number(how))
+  if (raw === undefined) return false
+  change.set.set(id, raw)
+  change.said.set(id, '')
+  return true
+}
+
 /** "double the driver", "forget the cover", "one more of them": an input changed by its name alone. */
 function applyNamed(
   shape: QuestionShape,
@@ -277,7 +305,8 @@ function applyNamed(
     (typeof how === 'number' ? lengthNear(shape, open, view, to) : undefined)
   if (named === undefined) {
     const only = open.length === 1 ? open[0] : undefined
-    if (typeof how === 'number' && reading.given.size === 0) change.unclear.push(only ?? '')
+    if (typeof how === 'number' && reading.given.size === 0 && !applyTimes(shape, view, now, follow, change))
+      change.unclear.push(only ?? '')
     return
   }
   if (how === 'drop') {

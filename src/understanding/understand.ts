@@ -125,7 +125,9 @@ function settle(
     line.views[0]?.matches.flatMap(({ value }) => (value.kind === 'rules' ? [value.rules] : [])) ?? []
   if (rules.length > 0) raws.set('rules', rules[rules.length - 1] ?? 'nec')
   else if (texts.some((text) => / mm2$/.test(text)) && !raws.has('rules')) raws.set('rules', 'iec')
-  if (
+  const [system] = line.whole.matches.flatMap(({ value }) => (value.kind === 'system' ? [value.system] : []))
+  if (system !== undefined) raws.set('units', system)
+  else if (
     lengths.some((text) => metricUnit.test(text)) &&
     !lengths.some((text) => usUnit.test(text)) &&
     !raws.has('units')
@@ -200,8 +202,10 @@ function follow(
     change.said.set(field, pieces.map((piece) => line.said(piece)).join(', '))
   }
   const claim = saidClaim(reading)
-  const nothing = change.set.size === 0 && change.dropped.size === 0 && claim === undefined
-  if (nothing && isNoFollowUp(line, reading) && change.unclear.length === 0) return undefined
+  const wantsUnits = line.whole.matches.some(({ value }) => value.kind === 'system')
+  const nothing = !wantsUnits && change.set.size === 0 && change.dropped.size === 0 && claim === undefined
+  if (nothing && change.unclear.length === 0 && (isNoFollowUp(line, reading) || asksOther(line, reading)))
+    return undefined
   if (nothing && reading.unclear.length === 0 && change.unclear.length === 0 && reading.left.length === 0) {
     if (reading.ask >= PLAINLY_ASKED && first?.shape.id !== shape.id) return undefined
     // What the same question asks without a word that it can use asks what should change.
@@ -223,6 +227,13 @@ function isNoFollowUp(line: Line, reading: Interpretation): boolean {
   const words = line.tokens.filter(({ kind }) => kind === 'word')
   return words.length > 0 && words.every(({ text }) => !tradeWords.has(text))
 }
+
+/** "would 500 watts be too much", after a question that has no use for watts: another question, whichever it is. */
+const asksOther = (line: Line, { unclear, left }: Interpretation): boolean =>
+  unclear.length === 0 &&
+  left.some(({ readings }) => readings.length > 0) &&
+  asksSomething(line) &&
+  !line.whole.matches.some(({ value }) => value.kind === 'scale' || value.kind === 'follow')
 
 /** The single things that a line changes, and the line without the words that did. */
 function apartFromEdits(

@@ -53,6 +53,8 @@ const Vocabulary = z.strictObject({
     count: sayings,
   }),
   rules: z.record(z.string(), sayings),
+  /** In which units the answer is wanted. */
+  systems: z.record(z.string(), sayings),
   outOfReach: z.record(
     z.string(),
     z.strictObject({

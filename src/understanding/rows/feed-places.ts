@@ -36,7 +36,7 @@ export function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean):
     const start = piece?.bare === 0 && wordAt(view, at - 1) === 'at' && nearFeed(view, at)
     const spots =
       piece && length
-        ? measuredSpots(view, at, piece, joined)
+        ? measuredSpots(view, at, piece, joined, going)
         : start
           ? [START]
           : spotAt(view, at, going, joined)
@@ -52,7 +52,13 @@ export function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean):
 }
 
 /** "fed at 2 m", "2 m from the right end", "1 m in from each end". */
-function measuredSpots(view: View, at: number, piece: Piece, joined: boolean): string[] | undefined {
+function measuredSpots(
+  view: View,
+  at: number,
+  piece: Piece,
+  joined: boolean,
+  going: boolean,
+): string[] | undefined {
   const lengths = (piece.members ?? [piece]).map((each) => reading(each, 'length')?.typed ?? '')
   const end = measuredFrom(view, at)
   if (end && isFed(view)) {
@@ -60,10 +66,22 @@ function measuredSpots(view: View, at: number, piece: Piece, joined: boolean): s
     return end === 'far' ? far : end === 'each' ? [...lengths, ...far] : lengths
   }
   const named = view.items[at]?.colon === true && isFeedWord(wordAt(view, at - 1))
-  if (named) return lengths
+  if (named || (going && movesFeed(view, at))) return lengths
   const goesOn = joined && ['at', 'and'].includes(wordAt(view, at - 1))
   return fedAt(view, at) || goesOn ? lengths : undefined
 }
+
+const MOVES = listed('moves')
+
+/** "slide the feed along to the 3 m mark": in a line that goes on, the one length that a feed is moved to. */
+function movesFeed(view: View, at: number): boolean {
+  const lengths = view.pieces.filter((piece) => reading(piece, 'length'))
+  const words = view.items.slice(0, at).map((_, index) => wordAt(view, index))
+  const moved = words.some((word) => MOVES.has(word))
+  return moved && lengths.length === 1 && words.some(isFeedWord) && [1, 2].some((back) => TO.has(wordAt(view, at - back)))
+}
+
+const TO: ReadonlySet<string> = new Set(['to', 'at', 'on', 'by'])
 
 /** The end that a length is measured from: "2 m from the right end", "a metre in from either end". */
 function measuredFrom(view: View, at: number): 'near' | 'far' | 'each' | undefined {

@@ -15,9 +15,20 @@ const ENDS: Readonly<Record<string, readonly [string, string]>> = {
 
 const LEGS = listed('routeLegs')
 
-/** The two ends of a leg, where an item says them: "box to box". */
-export const legEndsAt = (view: View, at: number): readonly [string, string] | undefined =>
-  ENDS[wordAt(view, at)]
+/** How many words may stand between "to" and the end of a leg: "to the other junction box". */
+const FARTHEST = 4
+
+const isEnd = (word: string): boolean => word === 'box' || word === 'tape'
+
+/** The two ends of a leg, where an item says them: "box to box", "the switch box TO a junction box". */
+export function legEndsAt(view: View, at: number): readonly [string, string] | undefined {
+  const known = ENDS[wordAt(view, at)]
+  if (known || wordAt(view, at) !== 'to' || !isEnd(wordAt(view, at - 1))) return known
+  for (let ahead = at + 1; ahead <= at + FARTHEST && wordAt(view, ahead) !== ''; ahead++) {
+    if (isEnd(wordAt(view, ahead))) return [wordAt(view, at - 1), wordAt(view, ahead)]
+  }
+  return undefined
+}
 
 /** What stands nearest a leg's length, before it or after it, between its neighbours. */
 function endsOf(
@@ -27,11 +38,11 @@ function endsOf(
   after: number,
 ): readonly [string, string] | undefined {
   for (let back = at - 1; back > before; back--) {
-    const ends = ENDS[wordAt(view, back)]
+    const ends = legEndsAt(view, back)
     if (ends) return ends
   }
   for (let next = at + 1; next < after; next++) {
-    const ends = ENDS[wordAt(view, next)]
+    const ends = legEndsAt(view, next)
     if (ends) return ends
   }
   return undefined
@@ -48,7 +59,7 @@ export const legRows: RowBuilder = (shape, line, view, _setting, free) => {
   const rows: Record<string, Raw>[] = []
   const leading =
     legs.length > 0 &&
-    view.items.slice(0, legs[0]?.at ?? 0).some((item) => item.kind === 'word' && ENDS[item.text])
+    view.items.slice(0, legs[0]?.at ?? 0).some((_, at) => legEndsAt(view, at) !== undefined)
   legs.forEach(({ at, piece }, index) => {
     const before = leading ? (legs[index - 1]?.at ?? -1) : at
     const after = leading ? at : (legs[index + 1]?.at ?? view.items.length)

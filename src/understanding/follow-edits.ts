@@ -2,6 +2,7 @@ import type { Field } from '../questions/common/fields'
 import { type CarriedList, type Mention, mentionAt, namedAt, namesThing } from './follow-mentions'
 import { changedUnit } from './follow-values'
 import { isRow, listOfUnits, sameUnit, type Unit, unitsOf } from './list-units'
+import { namedAlone } from './named'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import { pieceAt, wordAt } from './rows/common'
@@ -257,8 +258,15 @@ function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: H
 }
 
 /** "120 W each", "60 ft apiece": every thing of the one list that takes such a value. */
-function eachAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
+function eachAt(
+  lists: readonly CarriedList[],
+  view: View,
+  at: number,
+  named: ReadonlyMap<Piece, string>,
+): ListEdit | undefined {
   const piece = pieceAt(view, at)
+  // "my rods are five foot each" is no leg's.
+  if (piece && named.has(piece) && !lists.some(({ id }) => id === named.get(piece))) return undefined
   if (!piece || piece.members || piece.counted || !['each', 'apiece'].includes(wordAt(view, at + 1)))
     return undefined
   const fitting = lists.filter(
@@ -313,6 +321,7 @@ export function listEdits(
 ): ListEdit[] {
   const now = new Map(carried)
   const edits: ListEdit[] = []
+  const named = namedAlone(shape, view)
   for (let at = 0; at < view.items.length; ) {
     const lists = listsOf(shape, now)
     const found =
@@ -322,7 +331,7 @@ export function listEdits(
           removedAt(lists, view, at) ??
           swapAt(lists, view, at) ??
           placeAt(lists, view, at, howOf) ??
-          eachAt(lists, view, at))
+          eachAt(lists, view, at, named))
     if (found === undefined) {
       at += 1
       continue

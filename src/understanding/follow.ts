@@ -95,7 +95,7 @@ function namedNear(
   from: number,
   to: number,
 ): string | undefined {
-  let best: { id: string; length: number; rank: number } | undefined
+  let best: { id: string; length: number; rank: number; at: number } | undefined
   const lengthFirst = [...ids].sort((a, b) => Number(isLength(b)) - Number(isLength(a)))
   const word = (at: number) => wordAt(view, at)
   for (const id of lengthFirst) {
@@ -103,8 +103,9 @@ function namedNear(
       for (let at = from; at < to; at++) {
         if (!name.every((part, index) => word(at + index) === part || word(at + index) === `${part}s`))
           continue
-        const better = !best || name.length > best.length || (name.length === best.length && rank < best.rank)
-        if (better) best = { id, length: name.length, rank }
+        const nearer = best !== undefined && (at === best.at ? rank < best.rank : at < best.at)
+        const better = !best || name.length > best.length || (name.length === best.length && nearer)
+        if (better) best = { id, length: name.length, rank, at }
       }
     }
   }
@@ -122,7 +123,7 @@ export function changesOf(
   const change: Change = { set: new Map(), dropped: new Set(), said: new Map(), used: new Set(), unclear: [] }
   const now = new Map(carried)
   for (const edit of edits) applyEdit(edit, change, now, line)
-  const follows = followsIn(view, reading.claim?.pieces)
+  const follows = followsIn(view, reading.claim?.pieces).filter((each) => !isMeant(reading, each))
   for (const [id, given] of reading.given) {
     const field = shape.inputs[id]?.field as Field<unknown> | undefined
     const before = now.get(id)
@@ -207,6 +208,13 @@ function applyEdit(
 const meantBehind = ({ view }: Interpretation, id: string, from: number): boolean =>
   view.matches.some(
     (match) => match.value.kind === 'means' && match.value.id === id && match.from >= from && match.from <= from + 2,
+  )
+
+/** "take one side off": words that stand for an input change nothing else. */
+const isMeant = ({ view, given }: Interpretation, { from, to }: Follow): boolean =>
+  view.matches.some(
+    (match) =>
+      match.value.kind === 'means' && given.has(match.value.id) && match.from <= from && to <= match.to && to - from < match.to - match.from,
   )
 
 /** "drop the middle feed", where there is none: what should go is not what comes. */

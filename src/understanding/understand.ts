@@ -49,7 +49,8 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
     asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
   const first = clearlyAsked(readings)
-  if (before && shape && !changesSubject(line, readings, first, shape)) {
+  const takesAll = () => before !== undefined && shape !== undefined && goesOn(shape, before, line)
+  if (before && shape && !changesSubject(line, readings, first, shape, takesAll)) {
     const followed = follow(shape, before, line, first)
     if (followed) return followed
   }
@@ -64,6 +65,7 @@ function changesSubject(
   readings: readonly Interpretation[],
   first: Interpretation | undefined,
   before: QuestionShape,
+  takesAll: () => boolean,
 ): boolean {
   const anew = line.views[0]?.matches.some(({ value }) => value.kind === 'follow' && value.how === 'anew')
   if (first === undefined) return false
@@ -77,10 +79,25 @@ function changesSubject(
   const strange = own === undefined || own.ask <= 0
   if (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0)) return true
   if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
-  if (strange && used >= 1 && (first.ask >= ASKED_OUTRIGHT || missing === 0)) return true
+  if (strange && used >= 1 && !takesAll() && (first.ask >= ASKED_OUTRIGHT || missing === 0)) return true
   if (!tellsMuch && !asksSomething(line) && missing > 0) return false
   if (first.ask - Math.max(0, own?.ask ?? 0) < 2) return false
   return first.plainest >= ASKED_OUTRIGHT || (first.ask >= 5 && missing === 0) || (tellsMuch && missing <= 1)
+}
+
+/** Whether the question before has a use by name for every quantity of a line that asks nothing. */
+function goesOn(shape: QuestionShape, before: Following, line: Line): boolean {
+  if (asksSomething(line)) return false
+  const carried = carriedOf(shape, before.inputs)
+  const setting = { has: new Set(carried.keys()), wants: new Set(missingOf(shape, carried)) }
+  const { given, left, uncalled, unclear } = bestView(shape, line, setting)
+  const pieces = [...given.values()].flatMap((each) => each.pieces)
+  return (
+    unclear.length === 0 &&
+    left.every(({ kind }) => kind === 'label') &&
+    pieces.length > 0 &&
+    !pieces.some((piece) => uncalled.has(piece))
+  )
 }
 
 /** How many quantities of the line the reading takes for inputs. */
@@ -94,7 +111,16 @@ const WHAT = /\b(?:what|which|how)\b/i
 
 /** Whether a line has the words or the mark of a question: "two dimmers" after a box is no new one. */
 const asksSomething = (line: Line): boolean =>
-  line.tokens.some((token) => token.text === '?' || (token.kind === 'word' && QUESTIONS.has(token.text)))
+  line.tokens.some((token, at) => {
+    if (token.text === '?') return true
+    if (token.kind !== 'word' || !QUESTIONS.has(token.text)) return false
+    const before = line.tokens[at - 1]
+    // "they are on a 20 A breaker" asks nothing, "are they?" does.
+    return !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || !SUBJECTS.has(before.text)
+  })
+
+const VERBS: ReadonlySet<string> = new Set(['is', 'are', 'do', 'does', 'did', 'can', 'could', 'will', 'would', 'should', 'may'])
+const SUBJECTS = listed('subjects')
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
 const usUnit = /(?:ft|in|yd)(?:\s|$)/

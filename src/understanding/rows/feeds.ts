@@ -51,7 +51,12 @@ function cablesIn(view: View, free: ReadonlySet<Piece>): Cable[] {
 
 const joined = (view: View, one: number, other: number): boolean => {
   if (other - one > 5) return false
-  for (let at = one + 1; at < other; at++) if (!BETWEEN_CABLE.has(wordAt(view, at))) return false
+  // "sixteen gauge for that feed, 20 ft of it"
+  const ofIt = wordAt(view, other + 1) === 'of' && wordAt(view, other + 2) === 'it'
+  for (let at = one + 1; at < other; at++) {
+    const skipped = ofIt && view.items[at]?.kind === 'comma'
+    if (!skipped && !BETWEEN_CABLE.has(wordAt(view, at))) return false
+  }
   return true
 }
 
@@ -80,6 +85,17 @@ const isTrunk = (view: View, cable: Cable): boolean => {
   for (let at = cable.at - 4; at <= cable.at + 6; at++) {
     if (['trunk', 'trunk-line'].includes(wordAt(view, at))) return true
     if (['shared', 'common'].includes(wordAt(view, at)) && at < cable.at) return true
+  }
+  return leadsToBranch(view, cable)
+}
+
+/** Where a shared cable divides: "30 ft from the driver TO A TEE". */
+const BRANCHES = listed('branches')
+
+function leadsToBranch(view: View, { at }: Cable): boolean {
+  for (let ahead = at + 1; ahead <= at + 9 && view.items[ahead]?.kind !== 'comma'; ahead++) {
+    const to = [1, 2, 3].some((back) => ['to', 'into'].includes(wordAt(view, ahead - back)))
+    if (BRANCHES.has(wordAt(view, ahead))) return to
   }
   return false
 }

@@ -1,3 +1,4 @@
+import { tradeWords } from './book'
 import { evidenceFor } from './evidence'
 import { askPoints, interpret } from './interpret'
 import type { Line } from './line'
@@ -7,7 +8,7 @@ import { rowBuilders } from './rows'
 import type { Catalogue, QuestionShape } from './shape'
 import { gaugeNumbers } from './sizes'
 import { isVague } from './vague'
-import { vocabulary } from './vocabulary'
+import { listed, vocabulary } from './vocabulary'
 
 /** The line taken as one question, in the view of its numbers that fits best. */
 export function bestView(shape: QuestionShape, line: Line, setting: Setting): Interpretation {
@@ -131,11 +132,32 @@ export function settledByWords(catalogue: Catalogue, line: Line): Interpretation
     .filter(({ id }) => (evidence.get(id) ?? 0) > 0)
     .map((shape) => bestView(shape, line, NOTHING_BEFORE))
     .filter((reading) => reading.unclear.length === 0 && unused(reading) === 0 && lacks(reading) <= 1)
-    .map((reading) => ({ reading, points: reading.score + (evidence.get(reading.shape.id) ?? 0) }))
+    .map((reading) => ({
+      reading,
+      points: reading.score + (evidence.get(reading.shape.id) ?? 0) - lacks(reading),
+    }))
     .sort((one, other) => other.points - one.points)
   if (!first || (evidence.get(first.reading.shape.id) ?? 0) < SPEAKS_FOR) return undefined
   return second && first.points - second.points < AHEAD ? undefined : first.reading
 }
+
+/** What may be meant where not even a hint is given: "would a bigger one help". */
+const MOST_ASKED = ['driver-size', 'feed-gauge', 'dimmer-fit']
+
+/** The questions that the words of a line speak for, if the trade knows each of its words; none else. */
+export function likeliest(catalogue: Catalogue, line: Line): string[] {
+  const words = line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => text)
+  if (words.length < 2 || !words.every(isKnown) || !words.some((word) => POINTS.has(word))) return []
+  const evidence = [...evidenceFor(line)].filter(([id]) => catalogue[id]).sort((a, b) => b[1] - a[1])
+  return [...new Set([...evidence.map(([id]) => id), ...MOST_ASKED.filter((id) => catalogue[id])])].slice(0, 3)
+}
+
+/** Words that point at something of the job without naming it. */
+const POINTS = listed('points')
+const COMMON = listed('commonWords')
+
+const isKnown = (word: string): boolean =>
+  tradeWords.has(word) || COMMON.has(word) || POINTS.has(word) || word.length < 3
 
 /** Why the line is out of reach, if it is, by the key of its message; a soft reason holds where nothing is asked. */
 export function outOfReach(line: Line): { hard: string | undefined; soft: string | undefined } {

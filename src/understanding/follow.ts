@@ -127,7 +127,8 @@ export function changesOf(
   for (const [id, given] of reading.given) {
     const field = shape.inputs[id]?.field as Field<unknown> | undefined
     const before = now.get(id)
-    const near = follows.find((each) => each.piece !== undefined && given.pieces.includes(each.piece))
+    const beside = follows.filter((each) => each.piece !== undefined && given.pieces.includes(each.piece))
+    const near = beside.find(({ how }) => how === 'add' || how === 'take') ?? beside[0]
     if (field?.kind === 'list' && Array.isArray(before) && Array.isArray(given.raw)) {
       if (leavesOut(follows, view, given.pieces)) {
         change.unclear.push(id)

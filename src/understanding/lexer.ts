@@ -110,6 +110,15 @@ function isPronoun(tokens: Tokens, piece: Piece): boolean {
       'volt',
       'amp',
       'no',
+      'far',
+      'near',
+      'left',
+      'right',
+      'middle',
+      'longer',
+      'shorter',
+      'longest',
+      'shortest',
     ].includes(before) ||
     (['of', 'more', 'less', 'another', 'at', 'to', 'side', 'off', 'is', 'way', 'another'].includes(after) &&
       after !== 'more')

@@ -302,7 +302,21 @@ function splitOr(
   return { ...piece, readings: simple(value, unit), times: count, counted: true }
 }
 
+const EQUALS: ReadonlySet<string> = new Set(['is', 'are', 'of', '=', ':', 'at', 'being'])
+
+/** "lumens per foot is 500": a rate of which the number comes last. */
+function rateFirstAt(tokens: Tokens, from: number): Piece | undefined {
+  if (tokens[from]?.kind !== 'word' || numeralAt(tokens, from - 1)) return undefined
+  const unit = unitAt(tokens, from)
+  const rate = unit && unit.said.length > 2 ? rateAt(tokens, unit.to) : undefined
+  if (!unit || !rate || !EQUALS.has(tokens[rate.to]?.text ?? '')) return undefined
+  const number = numeralAt(tokens, rate.to + 1)
+  if (number === undefined || unitAt(tokens, number.to)) return undefined
+  const readings = rated(number.value, unit.unit, rate.by)
+  return readings.length > 0 ? { ...emptyPiece('quantity', from, number.to), readings, plain: true } : undefined
+}
+
 /** The quantity or bare number that begins at a token. */
 export function quantityAt(tokens: Tokens, from: number): Piece | undefined {
-  return priceAt(tokens, from) ?? sizeAt(tokens, from) ?? numberAt(tokens, from) ?? oneOfUnit(tokens, from)
+  return rateFirstAt(tokens, from) ?? priceAt(tokens, from) ?? sizeAt(tokens, from) ?? numberAt(tokens, from) ?? oneOfUnit(tokens, from)
 }

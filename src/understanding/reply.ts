@@ -1,6 +1,6 @@
 import { fill } from '../questions/common/words'
 import { askings } from './asking'
-import { offered, outOfReach } from './decide'
+import { likeliest, offered, outOfReach } from './decide'
 import { placedFeeds, type Refusal, readInputs } from './inputs'
 import type { Line } from './line'
 import { missingOf } from './needs'
@@ -175,7 +175,8 @@ export const unreachable = (why: string, line: Line): Understood => ({
 /** Several readings to choose from, or none at all. */
 export function choose(catalogue: Catalogue, line: Line, readings: readonly Interpretation[]): Understood {
   const { soft } = outOfReach(line)
-  const ids = offered(catalogue, line, readings)
+  const found = offered(catalogue, line, readings)
+  const ids = found.length === 0 && soft === undefined ? likeliest(catalogue, line) : found
   if (ids.length === 0 || (soft && isVague(line) && (line.views[0]?.pieces.length ?? 0) === 0))
     return unreachable(soft ?? 'nonsense', line)
   const choices = ids.map((id) => {

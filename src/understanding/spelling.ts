@@ -65,7 +65,16 @@ export class Spelling {
     return like.length === 1 ? like[0] : (like.find((known) => unitOrNumber.has(known)) ?? like[0])
   }
 
+  /** "teh": three letters of which two neighbours were swapped. */
+  private swapped(word: string): string | undefined {
+    const near = [word[1] + word.slice(0, 1) + word[2], word.slice(0, 1) + word[2] + word[1]].filter((each) =>
+      this.known.has(each),
+    )
+    return near.length === 1 ? near[0] : undefined
+  }
+
   private nearest(word: string): string | undefined {
+    if (word.length === 3) return this.swapped(word)
     if (word.length < 4) return undefined
     const limit = word.length >= 8 ? 2 : 1
     const near = ['', 'swapped'].flatMap((way) => this.byFirst.get((way ? word[1] : word[0]) ?? '') ?? [])

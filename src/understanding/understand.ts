@@ -18,7 +18,7 @@ import type { Catalogue, QuestionShape } from './shape'
 import { isVague } from './vague'
 import type { View } from './view'
 import { without } from './view-edit'
-import { listed } from './vocabulary'
+import { listed, vocabulary } from './vocabulary'
 
 export type { Understood } from './reply'
 
@@ -43,12 +43,12 @@ export function understand(asked: Asked, catalogue: Catalogue = known): Understo
 }
 
 function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interpretation[]): Understood {
+  const first = clearlyAsked(readings)
   const { hard } = outOfReach(line)
-  if (hard) return unreachable(hard, line)
+  if (hard && !(vocabulary.outOfReach[hard]?.yields && first && isWhole(first))) return unreachable(hard, line)
   const before =
     asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
-  const first = clearlyAsked(readings)
   const takesAll = () => before !== undefined && shape !== undefined && goesOn(shape, before, line)
   if (before && shape && !changesSubject(line, readings, first, shape, takesAll)) {
     const followed = follow(shape, before, line, first)
@@ -58,6 +58,12 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
   if (settled === undefined || isVague(line)) return choose(catalogue, line, readings)
   return conclude(settled, line)
 }
+
+/** So many quantities make a whole question of a line, whatever else it talks of. */
+const WHOLE = 3
+
+const isWhole = (reading: Interpretation): boolean =>
+  lacks(reading) === 0 && reading.unclear.length === 0 && piecesUsed(reading) >= WHOLE
 
 /** A line that plainly asks another question leaves the one before behind. */
 function changesSubject(

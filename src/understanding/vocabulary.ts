@@ -62,6 +62,8 @@ const Vocabulary = z.strictObject({
       said: sayings,
       unless: sayings.optional(),
       soft: z.boolean().default(false),
+      /** It gives way to a question that is asked outright and whole: "inspection is the 17th: …" */
+      yields: z.boolean().default(false),
     }),
   ),
   fields: z.record(z.string(), z.unknown()),

@@ -37,8 +37,11 @@ const countBefore = (view: View, at: number): { count: number; piece?: Piece } |
   for (let back = 1; back <= 5; back++) {
     const piece = pieceAt(view, at - back)
     if (piece?.kind === 'cable' && !piece.members) return { count: piece.times, piece }
-    if (back > 3) continue
+    if (back > 4) continue
     if (piece?.bare !== undefined && piece.readings.length === 0) return { count: piece.bare, piece }
+    // "two flat cables, 14 mm by 7 mm"
+    const goesOn = view.items[at - back]?.kind === 'comma' && CABLES.has(wordAt(view, at - back - 1))
+    if (goesOn) continue
     if (piece || view.items[at - back]?.kind === 'comma' || view.items[at - back]?.kind === 'stop')
       return undefined
   }

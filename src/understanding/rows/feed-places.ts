@@ -30,7 +30,7 @@ export function placesFed(view: View, free: ReadonlySet<Piece>, going: boolean):
   let read = 0
   view.items.forEach((_, at) => {
     if (at < read) return
-    const joined = at - last <= 5 && found.at.length > 0
+    const joined = at - last <= 6 && found.at.length > 0
     const piece = pieceAt(view, at)
     const length = piece && free.has(piece) ? reading(piece, 'length') : undefined
     const start = piece?.bare === 0 && wordAt(view, at - 1) === 'at' && nearFeed(view, at)
@@ -116,9 +116,12 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
   if (word === 'one-end' && (going || nearFeed(view, at)) && !joined) return [START]
   const side = ['left', 'near', 'start', 'first', 'beginning', 'front'].includes(word)
   if (side && next !== 'far' && !joined && nearFeed(view, at)) return [START]
-  const end = ['far', 'other', 'right'].includes(word) && ['end', 'side'].includes(next)
+  // "a feed at the start and a feed at the end"
+  const last = word === 'end' && joined && nearFeed(view, at) && wordAt(view, at - 2) === 'at'
+  const end = last || (['far', 'other', 'right'].includes(word) && ['end', 'side'].includes(next))
   if (!end || wordAt(view, at - 1) !== 'the') return undefined
   const leads =
+    last ||
     (['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)) ||
     ['feed', 'feeding', 'inject', 'power'].includes(wordAt(view, at - 2))
   return leads || (joined && ['and', 'at', 'from'].includes(wordAt(view, at - 2))) ? [FAR_END] : undefined

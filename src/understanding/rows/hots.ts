@@ -172,11 +172,22 @@ const afterLeg = (view: View, at: number): boolean => {
   return false
 }
 
+/** What a breaker is rated at; "9.5 amps breaker 2 leg B" goes on with the next breaker's name. */
+function breakersIn(view: View, question: string): ReadonlySet<Piece> {
+  const cued = cuedFor(view, question, ['breaker'], 2.5, 'current')
+  return new Set(
+    [...cued].filter((piece) => {
+      const at = view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
+      return !(CIRCUIT_WORDS.has(wordAt(view, at + 1)) && pieceAt(view, at + 2)?.bare !== undefined)
+    }),
+  )
+}
+
 /** The switched hots that share a neutral: what each carries, its leg and its breaker. */
 export const hotRows: RowBuilder = (shape, line, view, setting, free) => {
   const built = nothing()
   const circuits = circuitsIn(view)
-  const cued = cuedFor(view, shape.id, ['breaker'], 3, 'current')
+  const cued = breakersIn(view, shape.id)
   const legs = legsIn(view)
   const said = loadsIn(view, new Set(free), circuits.pieces, cued)
   const each = said.length === 1 && view.items.some((_, at) => EACH.has(wordAt(view, at)))

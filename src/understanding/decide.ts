@@ -147,10 +147,13 @@ const MOST_ASKED = ['driver-size', 'feed-gauge', 'dimmer-fit']
 /** The questions that the words of a line speak for, if the trade knows each of its words; none else. */
 export function likeliest(catalogue: Catalogue, line: Line): string[] {
   const words = line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => text)
-  if (words.length < 2 || !words.every(isKnown) || !words.some((word) => POINTS.has(word))) return []
+  if (words.length < 2 || words.length > LONGEST_HINT || !words.every(isKnown) || !words.some((word) => POINTS.has(word))) return []
   const evidence = [...evidenceFor(line)].filter(([id]) => catalogue[id]).sort((a, b) => b[1] - a[1])
   return [...new Set([...evidence.map(([id]) => id), ...MOST_ASKED.filter((id) => catalogue[id])])].slice(0, 3)
 }
+
+/** A longer line says more than that something of the job is meant. */
+const LONGEST_HINT = 8
 
 /** Words that point at something of the job without naming it. */
 const POINTS = listed('points')

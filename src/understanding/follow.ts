@@ -82,8 +82,11 @@ function namesOf(question: string, id: string): string[][] {
   const names = roleWords(question, 'fields', id).flatMap((words) => [...words.names, ...words.called])
   const label = askings[question]?.ask[id]?.label
   const spaced = id.replace(/([A-Z])/g, ' $1').toLowerCase()
-  return [...names, ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
+  return [...names.filter((name) => !PRONOUNS.has(name)), ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
 }
+
+/** Names that any input might go by. */
+const PRONOUNS: ReadonlySet<string> = new Set(['it', 'stuff'])
 
 const isLength = (id: string): boolean => /length$/i.test(id)
 

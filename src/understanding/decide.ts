@@ -106,12 +106,7 @@ const unused = ({ left }: Interpretation): number =>
 
 /** Whether another question that may be meant has everything it needs, and uses a quantity that this one leaves. */
 function othersFitBetter(first: Interpretation, readings: readonly Interpretation[]): boolean {
-  return readings.some(
-    (other) =>
-      other.ask >= HINTED &&
-      unused(other) < unused(first) &&
-      !needs(other),
-  )
+  return readings.some((other) => other.ask >= HINTED && unused(other) < unused(first) && !needs(other))
 }
 
 /** So many quantities must a line hold for its single words to settle what it asks. */
@@ -147,9 +142,18 @@ const MOST_ASKED = ['driver-size', 'feed-gauge', 'dimmer-fit']
 /** The questions that the words of a line speak for, if the trade knows each of its words; none else. */
 export function likeliest(catalogue: Catalogue, line: Line): string[] {
   const words = line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => text)
-  if (words.length < 2 || words.length > LONGEST_HINT || !words.every(isKnown) || !words.some((word) => POINTS.has(word))) return []
+  if (
+    words.length < 2 ||
+    words.length > LONGEST_HINT ||
+    !words.every(isKnown) ||
+    !words.some((word) => POINTS.has(word))
+  )
+    return []
   const evidence = [...evidenceFor(line)].filter(([id]) => catalogue[id]).sort((a, b) => b[1] - a[1])
-  return [...new Set([...evidence.map(([id]) => id), ...MOST_ASKED.filter((id) => catalogue[id])])].slice(0, 3)
+  return [...new Set([...evidence.map(([id]) => id), ...MOST_ASKED.filter((id) => catalogue[id])])].slice(
+    0,
+    3,
+  )
 }
 
 /** A longer line says more than that something of the job is meant. */

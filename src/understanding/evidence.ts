@@ -31,7 +31,8 @@ function tally(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   }
   for (const [question, { asking, title }] of Object.entries(askings)) {
     note(question, title ? [title] : [], ASKS)
-    for (const [points, sayings] of Object.entries(asking.ask)) note(question, sayings, (ASKS * Number(points)) / 6)
+    for (const [points, sayings] of Object.entries(asking.ask))
+      note(question, sayings, (ASKS * Number(points)) / 6)
     for (const { said } of asking.signs) note(question, said, SIGNS)
     for (const [part, weight] of [
       ['fields', NAMES],
@@ -51,9 +52,13 @@ const made = tally()
  */
 export function evidenceFor(line: Line): ReadonlyMap<string, number> {
   const out = new Map<string, number>()
-  for (const word of new Set(line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => stem(text)))) {
+  for (const word of new Set(
+    line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => stem(text)),
+  )) {
     const by = made.get(word)
-    const total = [...(by?.values() ?? [])].filter((weight) => weight > 0).reduce((sum, weight) => sum + weight, 0)
+    const total = [...(by?.values() ?? [])]
+      .filter((weight) => weight > 0)
+      .reduce((sum, weight) => sum + weight, 0)
     for (const [question, weight] of by ?? [])
       if (weight > 0) out.set(question, (out.get(question) ?? 0) + (weight * weight) / total)
   }

@@ -82,7 +82,11 @@ function namesOf(question: string, id: string): string[][] {
   const names = roleWords(question, 'fields', id).flatMap((words) => [...words.names, ...words.called])
   const label = askings[question]?.ask[id]?.label
   const spaced = id.replace(/([A-Z])/g, ' $1').toLowerCase()
-  return [...names.filter((name) => !PRONOUNS.has(name)), ...(label ? [label.toLowerCase()] : []), spaced].map(wordsOf)
+  return [
+    ...names.filter((name) => !PRONOUNS.has(name)),
+    ...(label ? [label.toLowerCase()] : []),
+    spaced,
+  ].map(wordsOf)
 }
 
 /** Names that any input might go by. */
@@ -153,11 +157,15 @@ export function changesOf(
     const drop = follows.find(
       (each) =>
         each.how === 'drop' &&
-        (given.pieces.some((piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5) ||
+        (given.pieces.some(
+          (piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5,
+        ) ||
           (given.pieces.length === 0 && meantBehind(reading, id, each.to))),
     )
     const raw =
-      drop && (given.pieces.length === 0 || alikeValues(given.raw, before)) ? undefined : relative(given.raw, before, near?.how)
+      drop && (given.pieces.length === 0 || alikeValues(given.raw, before))
+        ? undefined
+        : relative(given.raw, before, near?.how)
     if (drop && raw === undefined) change.dropped.add(id)
     else if (raw === undefined) change.unclear.push(id)
     else change.set.set(id, raw)
@@ -211,14 +219,19 @@ function applyEdit(
 /** "lose the FROSTED cover": whether the words for an input stand right behind what takes it away. */
 const meantBehind = ({ view }: Interpretation, id: string, from: number): boolean =>
   view.matches.some(
-    (match) => match.value.kind === 'means' && match.value.id === id && match.from >= from && match.from <= from + 2,
+    (match) =>
+      match.value.kind === 'means' && match.value.id === id && match.from >= from && match.from <= from + 2,
   )
 
 /** "take one side off": words that stand for an input change nothing else. */
 const isMeant = ({ view, given }: Interpretation, { from, to }: Follow): boolean =>
   view.matches.some(
     (match) =>
-      match.value.kind === 'means' && given.has(match.value.id) && match.from <= from && to <= match.to && to - from < match.to - match.from,
+      match.value.kind === 'means' &&
+      given.has(match.value.id) &&
+      match.from <= from &&
+      to <= match.to &&
+      to - from < match.to - match.from,
   )
 
 /** "drop the middle feed", where there is none: what should go is not what comes. */

@@ -17,7 +17,12 @@ type Said = Extract<Meaning, { kind: 'means' }> & { from: number; to: number; lo
 /** "none of it is CONTINUOUS": a yes that its clause denies is a no; undefined where the clause leaves it open. */
 function denied(view: View, said: Said, read: readonly Said[]): Said | undefined {
   if (said.value !== 'true') return said
-  const polarity = polarityOf(view, said.from, said.to, read.filter((other) => other !== said))
+  const polarity = polarityOf(
+    view,
+    said.from,
+    said.to,
+    read.filter((other) => other !== said),
+  )
   return polarity === 'open' ? undefined : polarity === 'no' ? { ...said, value: 'false' } : said
 }
 
@@ -39,10 +44,7 @@ function unread(
     const { id } = value
     if (!(id in shape.inputs) || given.has(id) || found.has(id) || unclear.includes(id)) continue
     if (read.some((other) => other.from < to && from < other.to)) continue
-    const polarity =
-      shape.inputs[id]?.field.kind === 'yes-no'
-        ? polarityOf(view, from, to, read)
-        : 'open'
+    const polarity = shape.inputs[id]?.field.kind === 'yes-no' ? polarityOf(view, from, to, read) : 'open'
     if (polarity === 'open') unclear.push(id)
     else found.set(id, { value: polarity === 'yes' ? 'true' : 'false', from, to })
   }

@@ -45,7 +45,9 @@ function namesOf(shape: QuestionShape): [id: string, name: string[]][] {
 }
 
 const saysName = (words: readonly string[], name: readonly string[]): boolean =>
-  words.some((_, at) => name.every((part, index) => words[at + index] === part || words[at + index] === `${part}s`))
+  words.some((_, at) =>
+    name.every((part, index) => words[at + index] === part || words[at + index] === `${part}s`),
+  )
 
 /**
  * A quantity that stands alone in its clause is what the clause names, wherever the name stands in it: "the SPOOLS I

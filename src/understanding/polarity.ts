@@ -18,7 +18,9 @@ const wordAt = (view: View, at: number): string => {
 
 const endsClause = (view: View, at: number): boolean => {
   const item = view.items[at]
-  return item === undefined || item.kind === 'stop' || item.kind === 'comma' || CLAUSE_ENDS.has(wordAt(view, at))
+  return (
+    item === undefined || item.kind === 'stop' || item.kind === 'comma' || CLAUSE_ENDS.has(wordAt(view, at))
+  )
 }
 
 /** The words of the clause that a stretch stands in, that stretch left out. */

@@ -313,10 +313,18 @@ function rateFirstAt(tokens: Tokens, from: number): Piece | undefined {
   const number = numeralAt(tokens, rate.to + 1)
   if (number === undefined || unitAt(tokens, number.to)) return undefined
   const readings = rated(number.value, unit.unit, rate.by)
-  return readings.length > 0 ? { ...emptyPiece('quantity', from, number.to), readings, plain: true } : undefined
+  return readings.length > 0
+    ? { ...emptyPiece('quantity', from, number.to), readings, plain: true }
+    : undefined
 }
 
 /** The quantity or bare number that begins at a token. */
 export function quantityAt(tokens: Tokens, from: number): Piece | undefined {
-  return rateFirstAt(tokens, from) ?? priceAt(tokens, from) ?? sizeAt(tokens, from) ?? numberAt(tokens, from) ?? oneOfUnit(tokens, from)
+  return (
+    rateFirstAt(tokens, from) ??
+    priceAt(tokens, from) ??
+    sizeAt(tokens, from) ??
+    numberAt(tokens, from) ??
+    oneOfUnit(tokens, from)
+  )
 }

@@ -1,6 +1,15 @@
 import { questions } from '../questions/registry'
 import { roleWords, tradeWords } from './book'
-import { ASKED_OUTRIGHT, bestView, clearlyAsked, lacks, outOfReach, PLAINLY_ASKED, ranked, settledByWords } from './decide'
+import {
+  ASKED_OUTRIGHT,
+  bestView,
+  clearlyAsked,
+  lacks,
+  outOfReach,
+  PLAINLY_ASKED,
+  ranked,
+  settledByWords,
+} from './decide'
 import { doubtsOf } from './doubts'
 import { carriedOf, changesOf, editsIn, type Following } from './follow'
 import type { Change } from './follow-change'
@@ -45,7 +54,8 @@ export function understand(asked: Asked, catalogue: Catalogue = known): Understo
 function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interpretation[]): Understood {
   const first = clearlyAsked(readings)
   const { hard } = outOfReach(line)
-  if (hard && !(vocabulary.outOfReach[hard]?.yields && first && isWhole(first))) return unreachable(hard, line)
+  if (hard && !(vocabulary.outOfReach[hard]?.yields && first && isWhole(first)))
+    return unreachable(hard, line)
   const before =
     asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
@@ -122,10 +132,24 @@ const asksSomething = (line: Line): boolean =>
     if (token.kind !== 'word' || !QUESTIONS.has(token.text)) return false
     const before = line.tokens[at - 1]
     // "they are on a 20 A breaker" asks nothing, "are they?" does.
-    return !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || !SUBJECTS.has(before.text)
+    return (
+      !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || !SUBJECTS.has(before.text)
+    )
   })
 
-const VERBS: ReadonlySet<string> = new Set(['is', 'are', 'do', 'does', 'did', 'can', 'could', 'will', 'would', 'should', 'may'])
+const VERBS: ReadonlySet<string> = new Set([
+  'is',
+  'are',
+  'do',
+  'does',
+  'did',
+  'can',
+  'could',
+  'will',
+  'would',
+  'should',
+  'may',
+])
 const SUBJECTS = listed('subjects')
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
@@ -254,7 +278,8 @@ function follow(
 
 /** Thanks, talk and signs that are no words: a line of which nothing speaks of this job at all. */
 function isNoFollowUp(line: Line, reading: Interpretation): boolean {
-  if (reading.unclear.length > 0 || line.whole.matches.some(({ value }) => value.kind === 'scale')) return false
+  if (reading.unclear.length > 0 || line.whole.matches.some(({ value }) => value.kind === 'scale'))
+    return false
   if (outOfReach(line).soft) return true
   const words = line.tokens.filter(({ kind }) => kind === 'word')
   return words.length > 0 && words.every(({ text }) => !tradeWords.has(text))

@@ -78,7 +78,12 @@ function movesFeed(view: View, at: number): boolean {
   const lengths = view.pieces.filter((piece) => reading(piece, 'length'))
   const words = view.items.slice(0, at).map((_, index) => wordAt(view, index))
   const moved = words.some((word) => MOVES.has(word))
-  return moved && lengths.length === 1 && words.some(isFeedWord) && [1, 2].some((back) => TO.has(wordAt(view, at - back)))
+  return (
+    moved &&
+    lengths.length === 1 &&
+    words.some(isFeedWord) &&
+    [1, 2].some((back) => TO.has(wordAt(view, at - back)))
+  )
 }
 
 const TO: ReadonlySet<string> = new Set(['to', 'at', 'on', 'by'])
@@ -131,6 +136,55 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
 const SHORT = 4
 
 const LIKENESS = listed('likeness')
+
+const SPOTS = listed('spots')
+/** Words that may stand between a feed and the place it is at: "a feed AT THE start". */
+const BEFORE_SPOT = new Set([
+  'at',
+  'in',
+  'on',
+  'into',
+  'from',
+  'the',
+  'its',
+  'one',
+  'very',
+  'by',
+  'to',
+  'is',
+  'it',
+  'goes',
+  'going',
+  'another',
+  'and',
+  'second',
+  'other',
+  'far',
+  'near',
+  'a',
+])
+
+/** How many places the words right behind a feed name: "a feed at the START and one at the END" are two. */
+export function spotsNamed(view: View): number {
+  const spots = new Set<string>()
+  view.items.forEach((_, at) => {
+    if (!isFeedWord(wordAt(view, at))) return
+    for (let next = at + 1; next <= at + FARTHEST_SPOT; next++) {
+      const word = wordAt(view, next)
+      // "fed right in the middle"
+      if (word === 'right' && ['in', 'at', 'on', 'by'].includes(wordAt(view, next + 1))) continue
+      // "the left end" is one place.
+      if (word === 'end' && END_WORDS[wordAt(view, next - 1)])
+        spots.add(END_WORDS[wordAt(view, next - 1)] ?? '')
+      else if (SPOTS.has(word) && !(END_WORDS[word] && wordAt(view, next + 1) === 'end'))
+        spots.add(END_WORDS[word] ?? word)
+      else if (!BEFORE_SPOT.has(word)) return
+    }
+  })
+  return spots.size
+}
+
+const FARTHEST_SPOT = 9
 
 /** "the same at both ends" compares the ends, and feeds none. */
 const isLookedAt = (view: View, at: number): boolean =>

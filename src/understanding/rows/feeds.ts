@@ -4,7 +4,7 @@ import type { Raw } from '../raw'
 import type { View } from '../view'
 import { listed } from '../vocabulary'
 import { givenBy, nothing, placesOf, reading, wordAt } from './common'
-import { END_WORDS, FAR_END, fedAt, placesFed, START } from './feed-places'
+import { END_WORDS, FAR_END, fedAt, placesFed, START, spotsNamed } from './feed-places'
 
 type Cable = { distance?: string; gauge?: string; pieces: Piece[]; at: number }
 
@@ -155,11 +155,14 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
   const rows: Record<string, Raw>[] = spots.map((at) => ({ at }))
   const pieces = [...(places?.pieces ?? []), ...leads.flatMap((lead) => lead.pieces)]
   const each = view.items.some((item) => item.kind === 'word' && item.text === 'each')
+  const told = spotsNamed(view)
   const fits =
-    leads.length === 0 || rows.length === 1
-      ? leads.length <= 1
-      : leads.length === rows.length ||
-        (leads.length === 1 && (each || ends[0] !== undefined || rows.length === 2))
+    told > 1 && told > rows.length
+      ? false
+      : leads.length === 0 || rows.length === 1
+        ? leads.length <= 1
+        : leads.length === rows.length ||
+          (leads.length === 1 && (each || ends[0] !== undefined || rows.length === 2))
   if (!fits) {
     built.unclear.push({ field: 'feeds', pieces })
     return built

@@ -64,6 +64,12 @@ function isOld(view: View, { from, to }: { from: number; to: number }): boolean 
   return joined && [1, 2, 3].some((back) => SWAPS.has(word(from - back)) || word(from - back) === 'from')
 }
 
+/** "solid, not STRANDED": the other holds. */
+function isDeniedChoice(view: View, { from, value }: Said): boolean {
+  const before = view.items[from - 1]
+  return value !== 'true' && value !== 'false' && before?.kind === 'word' && before.text === 'not'
+}
+
 const LEAP = 5
 /** A phrase that says so much of a quantity has read its words. */
 const PLAIN = 4
@@ -94,7 +100,7 @@ export function meaningsOf(
     for (const each of longest) {
       if (!kept.some((other) => each.from < other.to && other.from < each.to)) kept.push(each)
     }
-    const now = kept.filter((each) => !isOld(view, each))
+    const now = kept.filter((each) => !isOld(view, each) && !isDeniedChoice(view, each))
     if (now.length > 0) kept.splice(0, kept.length, ...now)
     if (kept.length === 0) continue
     if (kept.some(({ value }) => value === 'true')) {

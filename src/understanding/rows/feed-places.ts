@@ -72,12 +72,13 @@ function measuredSpots(
 }
 
 const MOVES = listed('moves')
+const GROWS = listed('grows')
 
 /** "slide the feed along to the 3 m mark": in a line that goes on, the one length that a feed is moved to. */
 function movesFeed(view: View, at: number): boolean {
   const lengths = view.pieces.filter((piece) => reading(piece, 'length'))
   const words = view.items.slice(0, at).map((_, index) => wordAt(view, index))
-  const moved = words.some((word) => MOVES.has(word))
+  const moved = words.some((word) => MOVES.has(word) || GROWS.has(word))
   return (
     moved &&
     lengths.length === 1 &&

@@ -60,7 +60,10 @@ const isNamedBehind = (no: Stretch, yes: Stretch, subject: number): boolean =>
 /** What the phrases say of each piece, by role. */
 export function cuesOf(shape: QuestionShape, view: View): Map<string, Map<Piece, Cue>> {
   const cues = new Map<string, Map<Piece, Cue>>()
-  const matches = matchesFor(view, shape.id)
+  const matches = matchesFor(view, shape.id).filter(
+    ({ value }) =>
+      value.kind !== 'role' || value.id in (value.part === 'fields' ? shape.inputs : shape.figures),
+  )
   const plain = plainBySubject(matches)
   for (const match of matches) {
     const { value, subject, from, to, loose } = match

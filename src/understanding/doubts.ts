@@ -49,6 +49,17 @@ function hasLooseNeighbour(view: View, at: number, left: ReadonlySet<Piece>): bo
   })
 }
 
+const HEDGES = listed('hedges')
+
+/** Whether a quantity is said with a "might be" or the like, right before it. */
+const isHedged = (view: View, at: number): boolean =>
+  [1, 2, 3].some((back) => HEDGES.has(wordAt(view, at - back)))
+
+/** "might be 12 volt, might be 24": one of two numbers that may each be meant is left over. */
+const hasHedgedRival = (view: View, at: number, left: ReadonlySet<Piece>): boolean =>
+  isHedged(view, at) &&
+  view.items.some((item, other) => item.kind === 'piece' && left.has(item.piece) && isHedged(view, other))
+
 /** Inputs that may be said in several numbers: lists and sums. */
 const mayGoOn = (shape: QuestionShape, field: string): boolean =>
   shape.inputs[field]?.field.kind === 'list' || roleWords(shape.id, 'fields', field).some(({ sum }) => sum)
@@ -99,7 +110,8 @@ export function doubtsOf(reading: Interpretation): Unclear[] {
       if (at === undefined || piece.kind !== 'quantity') return false
       return (
         (!built.has(field) && isTurned(view, at, shape.inputs[field]?.field.kind === 'list')) ||
-        (mayGoOn(shape, field) && hasLooseNeighbour(view, at, loose))
+        (mayGoOn(shape, field) && hasLooseNeighbour(view, at, loose)) ||
+        hasHedgedRival(view, at, loose)
       )
     })
     return doubtful.length > 0 ? [{ field, pieces: doubtful }] : []

@@ -76,9 +76,19 @@ function onLeg({ id, units }: CarriedList, view: View, at: number): Omit<Mention
   return found.length === 1 ? { indexes: found, to: at + 2 } : undefined
 }
 
+const CIRCUITS = listed('circuits')
+
+/** "circuit 3", "breaker 2" of the hots. */
+function onCircuit({ id, units }: CarriedList, view: View, at: number): Omit<Mention, 'list'> | undefined {
+  const name = id === 'hots' && CIRCUITS.has(wordAt(view, at)) ? pieceAt(view, at + 1)?.bare : undefined
+  if (name === undefined) return undefined
+  const found = units.flatMap((unit, index) => (isRow(unit) && unit.circuit === String(name) ? [index] : []))
+  return found.length === 1 ? { indexes: found, to: at + 2 } : undefined
+}
+
 /** A thing of the list that is pointed at from an item on: "second leg", "last one", "far lead", "both of them". */
 export function mentionAt(list: CarriedList, view: View, at: number): Mention | undefined {
-  const leg = onLeg(list, view, at)
+  const leg = onLeg(list, view, at) ?? onCircuit(list, view, at)
   if (leg) return { list, ...leg }
   const word = wordAt(view, at)
   if (EVERY.has(word) && list.units.length > 1 && wordAt(view, at - 1) !== 'of') {

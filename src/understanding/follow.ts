@@ -4,7 +4,7 @@ import { roleWords } from './book'
 import type { Change } from './follow-change'
 import { type ListEdit, listEdits } from './follow-edits'
 import { asManyAsBefore, grown, grows, recounted } from './follow-growth'
-import { isPlace } from './follow-mentions'
+import { isPlace, singular } from './follow-mentions'
 import { moreHots, otherBox, otherFeeds, otherHot } from './follow-rows'
 import { insteadOf, withNewEnds } from './follow-scalars'
 import { placeOf } from './items'
@@ -108,8 +108,7 @@ function namedNear(
   for (const id of lengthFirst) {
     for (const [rank, name] of namesOf(question, id).entries()) {
       for (let at = from; at < to; at++) {
-        if (!name.every((part, index) => word(at + index) === part || word(at + index) === `${part}s`))
-          continue
+        if (!name.every((part, index) => singular(word(at + index)) === singular(part))) continue
         const nearer = best !== undefined && (at === best.at ? rank < best.rank : at < best.at)
         const better = !best || name.length > best.length || (name.length === best.length && nearer)
         if (better) best = { id, length: name.length, rank, at }
@@ -160,7 +159,7 @@ export function changesOf(
         (given.pieces.some(
           (piece) => placeOf(view, piece) >= each.to && placeOf(view, piece) <= each.to + 5,
         ) ||
-          (given.pieces.length === 0 && meantBehind(reading, id, each.to))),
+          (given.pieces.length === 0 && meantBehind(reading, id, each))),
     )
     const raw =
       drop && (given.pieces.length === 0 || alikeValues(given.raw, before))
@@ -217,10 +216,11 @@ function applyEdit(
 }
 
 /** "lose the FROSTED cover": whether the words for an input stand right behind what takes it away. */
-const meantBehind = ({ view }: Interpretation, id: string, from: number): boolean =>
+const meantBehind = ({ view, shape }: Interpretation, id: string, { from, to }: Follow): boolean =>
+  namedNear(shape.id, [id], view, from, to) !== undefined ||
   view.matches.some(
     (match) =>
-      match.value.kind === 'means' && match.value.id === id && match.from >= from && match.from <= from + 2,
+      match.value.kind === 'means' && match.value.id === id && match.from >= to && match.from <= to + 2,
   )
 
 /** "take one side off": words that stand for an input change nothing else. */

@@ -56,7 +56,9 @@ export function tokensOf(plain: string): Token[] {
   }
   return tokens.filter(
     (token, index) =>
-      !isHyphen(token, tokens[index - 1], tokens[index + 1]) && !(token.text === 'ish' && index > 0),
+      !isAbbreviated(token, tokens[index - 1], tokens[index - 2], tokens[index + 1]) &&
+      !isHyphen(token, tokens[index - 1], tokens[index + 1]) &&
+      !(token.text === 'ish' && index > 0),
   )
 }
 
@@ -86,6 +88,35 @@ function tokenAt(line: string, place: number, glued: boolean): Token {
     capital: /^[A-Z]/.test(said),
   }
 }
+
+const ABBREVIATED: ReadonlySet<string> = new Set([
+  'in',
+  'ft',
+  'yd',
+  'sq',
+  'approx',
+  'no',
+  'max',
+  'min',
+  'amp',
+  'hr',
+  'hrs',
+])
+
+/** The full stop of "14 in. across" ends no sentence. */
+const isAbbreviated = (
+  { text }: Token,
+  before: Token | undefined,
+  number: Token | undefined,
+  after: Token | undefined,
+): boolean =>
+  text === '.' &&
+  before !== undefined &&
+  ABBREVIATED.has(before.text) &&
+  (number?.kind === 'numeral' || number?.text === '"' || number?.text === '.') &&
+  after !== undefined &&
+  !after.capital &&
+  after.kind !== 'numeral'
 
 /** A hyphen that only joins a word to its neighbour ("both-ends", "16-foot") says nothing of its own. */
 function isHyphen(token: Token, before: Token | undefined, after: Token | undefined): boolean {

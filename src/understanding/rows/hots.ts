@@ -157,13 +157,17 @@ function loadsIn(
         for (let time = 0; time < Math.min(each.times, 6); time++) {
           out.push({ column: current ? 'current' : 'load', typed: (current ?? load)?.typed ?? '', piece })
         }
-      } else if (each.bare !== undefined && unit && afterLeg(view, at)) {
+      } else if (each.bare !== undefined && unit && (afterLeg(view, at) || afterOther(view, at))) {
         out.push({ column: unit === 'A' ? 'current' : 'load', typed: `${each.bare} ${unit}`, piece })
       }
     }
   }
   return out
 }
+
+/** "one takes 2.8 amps and the OTHER 3.1" */
+const afterOther = (view: View, at: number): boolean =>
+  wordAt(view, at - 1) === 'other' || (wordAt(view, at - 2) === 'other' && wordAt(view, at - 1) !== '')
 
 const afterLeg = (view: View, at: number): boolean => {
   for (let back = 1; back <= 3 && wordAt(view, at - back) !== ''; back++) {

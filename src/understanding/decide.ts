@@ -92,7 +92,8 @@ export function clearlyAsked(readings: readonly Interpretation[]): Interpretatio
   if (first.ask < PLAINLY_ASKED) return undefined
   const rival = second && second.ask >= 2 && first.ask - second.ask < MUCH_PLAINER ? second : undefined
   if (rival && first.score - rival.score < CLEARLY_AHEAD) return undefined
-  return first.plainest < ASKED_OUTRIGHT && othersFitBetter(first, readings) ? undefined : first
+  if (first.plainest >= ASKED_OUTRIGHT) return first
+  return unread(first) > 0 || othersFitBetter(first, readings) ? undefined : first
 }
 
 /** From so many points on something in the line hints at a question. */
@@ -103,6 +104,10 @@ export const ASKED_OUTRIGHT = 6
 /** Measured quantities that a reading has no use for. */
 const unused = ({ left }: Interpretation): number =>
   left.filter((piece) => piece.kind === 'quantity' && piece.readings.length > 0).length
+
+/** Sizes of conductors that a reading has no use for: they ask another question. */
+const unread = ({ left }: Interpretation): number =>
+  left.filter(({ readings }) => readings.some(({ dimension }) => dimension === 'size')).length
 
 /** Whether another question that may be meant has everything it needs, and uses a quantity that this one leaves. */
 function othersFitBetter(first: Interpretation, readings: readonly Interpretation[]): boolean {

@@ -58,7 +58,10 @@ const isHedged = (view: View, at: number): boolean =>
 /** "might be 12 volt, might be 24": one of two numbers that may each be meant is left over. */
 const hasHedgedRival = (view: View, at: number, left: ReadonlySet<Piece>): boolean =>
   isHedged(view, at) &&
-  view.items.some((item, other) => item.kind === 'piece' && left.has(item.piece) && isHedged(view, other))
+  view.items.some(
+    (item, other) =>
+      item.kind === 'piece' && item.piece.kind === 'quantity' && left.has(item.piece) && isHedged(view, other),
+  )
 
 /** Inputs that may be said in several numbers: lists and sums. */
 const mayGoOn = (shape: QuestionShape, field: string): boolean =>

@@ -19,6 +19,8 @@ function countWordAt(tokens: Tokens, at: number): Piece | undefined {
   const to = textAt(tokens, end) === 'of' ? end + 1 : end
   const needsNumber = ['single', 'double', 'twin', 'triple', 'couple', 'pair'].includes(word)
   const number = countedThing(tokens, to)
+  // "one flat twin 9.5 mm wide" is one cable.
+  if (word === 'twin' && ['flat', 'round', 'one'].includes(textAt(tokens, at - 1))) return undefined
   if (needsNumber && !number) return undefined
   return { ...emptyPiece('quantity', at, to), bare: count, plain: false }
 }

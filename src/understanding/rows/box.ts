@@ -85,7 +85,9 @@ function detailsAfter(
   const pieces: Piece[] = []
   for (let next = at + 1; next <= at + 7; next++) {
     const item = view.items[next]
-    if (item === undefined || item.kind === 'stop' || item.kind === 'comma') break
+    // "two switches, both on 14 gauge"
+    const goesOn = item?.kind === 'comma' && ['both', 'all', 'each'].includes(wordAt(view, next + 1))
+    if (item === undefined || item.kind === 'stop' || (item.kind === 'comma' && !goesOn)) break
     const piece = pieceAt(view, next)
     const wider = wordAt(view, next - 1) === 'than' && wordAt(view, next - 2).startsWith('wide')
     if (piece && reading(piece, 'length') && (wider || ['wide', 'across'].includes(wordAt(view, next + 1)))) {
@@ -131,7 +133,10 @@ function conductorsIn(
     }
     const text = after.join(' ')
     const count = String(piece.times)
-    if (/^terminal block/.test(text)) {
+    const terminal = [1, 2, 3, 4, 5].some(
+      (back) => wordAt(view, at - back) === 'block' && wordAt(view, at - back - 1) === 'terminal',
+    )
+    if (/^terminal block/.test(text) || terminal) {
       for (let time = 0; time < piece.times; time++) out.blocks.rows.push({ gauge: size.typed })
       out.blocks.pieces.push(piece)
     } else if (

@@ -26,6 +26,18 @@ const widthBefore = (view: View, at: number): Piece | undefined => {
   return piece?.bare === undefined ? undefined : piece
 }
 
+const WIDE = new Set(['wide', 'across', 'broad'])
+const THICK = new Set(['thick', 'high', 'deep', 'tall'])
+
+/** "12 x 6 mm", "9.5 mm wide and 5 mm thick": the height of a flat cable, behind its width. */
+function heightAfter(view: View, at: number): Piece | undefined {
+  const wide = WIDE.has(wordAt(view, at + 1)) ? 1 : 0
+  const joined = ['by', 'x', 'and'].includes(wordAt(view, at + 1 + wide)) || view.items[at + 1 + wide]?.kind === 'comma'
+  const other = joined ? pieceAt(view, at + 2 + wide) : undefined
+  if (['by', 'x'].includes(wordAt(view, at + 1 + wide))) return other
+  return wide === 1 && THICK.has(wordAt(view, at + 3 + wide)) ? other : undefined
+}
+
 /** "a 3/8 round cable": a fraction without a unit is of inches. */
 function bareInches(view: View, at: number, { bare }: Piece): Reading | undefined {
   const ofCable = [1, 2].some((ahead) => CABLES.has(wordAt(view, at + ahead)))
@@ -34,10 +46,10 @@ function bareInches(view: View, at: number, { bare }: Piece): Reading | undefine
 }
 
 const countBefore = (view: View, at: number): { count: number; piece?: Piece } | undefined => {
-  for (let back = 1; back <= 5; back++) {
+  for (let back = 1; back <= 6; back++) {
     const piece = pieceAt(view, at - back)
     if (piece?.kind === 'cable' && !piece.members) return { count: piece.times, piece }
-    if (back > 4) continue
+    if (back > 5) continue
     if (piece?.bare !== undefined && piece.readings.length === 0) return { count: piece.bare, piece }
     // "two flat cables, 14 mm by 7 mm"
     const goesOn = view.items[at - back]?.kind === 'comma' && CABLES.has(wordAt(view, at - back - 1))
@@ -76,7 +88,7 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
       const first = !piece.members || piece.members[0] === each
       const counted = each.counted || !first ? undefined : countBefore(view, at)
       const count = String(counted ? counted.count : each.times)
-      const other = ['by', 'x'].includes(wordAt(view, at + 1)) ? pieceAt(view, at + 2) : undefined
+      const other = heightAfter(view, at)
       const height = reading(other, 'length')
       const bare = other?.bare
       if (other && (height || bare !== undefined)) {

@@ -124,11 +124,12 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
   if (side && next !== 'far' && !joined && nearFeed(view, at)) return [START]
   // "a feed at the start and a feed at the end"
   const last = word === 'end' && joined && nearFeed(view, at) && wordAt(view, at - 2) === 'at'
-  const end = last || (['far', 'other', 'right'].includes(word) && ['end', 'side'].includes(next))
+  const hand = next === 'hand' ? wordAt(view, at + 2) : next
+  const end = last || (['far', 'other', 'right'].includes(word) && ['end', 'side', 'tip'].includes(hand))
   if (!end || wordAt(view, at - 1) !== 'the') return undefined
   const leads =
     last ||
-    (['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)) ||
+    (['at', 'into', 'from', 'on'].includes(wordAt(view, at - 2)) && nearFeed(view, at)) ||
     ['feed', 'feeding', 'inject', 'power'].includes(wordAt(view, at - 2))
   return leads || (joined && ['and', 'at', 'from'].includes(wordAt(view, at - 2))) ? [FAR_END] : undefined
 }
@@ -240,8 +241,6 @@ export const fedAt = (view: View, at: number): boolean => {
 
 const STARTS = listed('tapeStarts')
 
-const fedBefore = (view: View, at: number): boolean =>
-  [1, 2, 3].some((back) => isFeedWord(wordAt(view, at - back)))
 const nearFeed = (view: View, at: number): boolean => {
   for (let near = at - 6; near <= at + 3; near++) if (isFeedWord(wordAt(view, near))) return true
   return false

@@ -30,22 +30,24 @@ export function legEndsAt(view: View, at: number): readonly [string, string] | u
   return undefined
 }
 
-/** What stands nearest a leg's length, before it or after it, between its neighbours. */
-function endsOf(
-  view: View,
-  at: number,
-  before: number,
-  after: number,
-): readonly [string, string] | undefined {
-  for (let back = at - 1; back > before; back--) {
-    const ends = legEndsAt(view, back)
-    if (ends) return ends
+/** The ends that belong to each leg: those before all the lengths, or those after them; what is over goes to who has none. */
+function endsOf(view: View, places: readonly number[]): (readonly [string, string] | undefined)[] {
+  const said = view.items.flatMap((_, at) => {
+    const ends = legEndsAt(view, at)
+    return ends ? [{ at, ends }] : []
+  })
+  const leading = said.length > 0 && (said[0]?.at ?? 0) < (places[0] ?? 0)
+  const taken = new Set<number>()
+  const take = (from: number, to: number, last: boolean) => {
+    const between = said.filter(({ at }) => at > from && at < to && !taken.has(at))
+    const found = last ? between[between.length - 1] : between[0]
+    if (found) taken.add(found.at)
+    return found?.ends
   }
-  for (let next = at + 1; next < after; next++) {
-    const ends = legEndsAt(view, next)
-    if (ends) return ends
-  }
-  return undefined
+  const before = (index: number) => take(places[index - 1] ?? -1, places[index] ?? 0, true)
+  const after = (index: number) => take(places[index] ?? 0, places[index + 1] ?? view.items.length, false)
+  const first = places.map((_, index) => (leading ? before(index) : after(index)))
+  return first.map((ends, index) => ends ?? (leading ? after(index) : before(index)))
 }
 
 /** The legs of a route, each with its two ends where they were said. */
@@ -57,13 +59,12 @@ export const legRows: RowBuilder = (shape, line, view, _setting, free) => {
     ({ at, piece }) => reading(piece, 'length') && (!others.has(piece) || LEGS.has(wordAt(view, at + 1))),
   )
   const rows: Record<string, Raw>[] = []
-  const leading =
-    legs.length > 0 &&
-    view.items.slice(0, legs[0]?.at ?? 0).some((_, at) => legEndsAt(view, at) !== undefined)
-  legs.forEach(({ at, piece }, index) => {
-    const before = leading ? (legs[index - 1]?.at ?? -1) : at
-    const after = leading ? at : (legs[index + 1]?.at ?? view.items.length)
-    const ends = endsOf(view, at, before, after)
+  const allEnds = endsOf(
+    view,
+    legs.map(({ at }) => at),
+  )
+  legs.forEach(({ piece }, index) => {
+    const ends = allEnds[index]
     for (const each of piece.members ?? [piece]) {
       const length = reading(each, 'length')
       for (let time = 0; length && time < Math.min(each.times, 30); time++) {

@@ -113,12 +113,15 @@ export type QuestionAsking = {
   ask: Readonly<
     Record<string, { label?: string | undefined; ask?: string | undefined; suggest?: string | undefined }>
   >
+  /** The labels of its figures. */
+  figures: Readonly<Record<string, string>>
   prompts: PromptsFile
 }
 
 const FileSchema = z.looseObject({
   title: z.string().optional(),
   fields: z.record(z.string(), fieldWords.partial()).default({}),
+  figures: z.record(z.string(), z.string()).default({}),
   asking: AskingSchema,
 })
 
@@ -142,8 +145,8 @@ const files: Readonly<Record<string, PromptsFile>> = {
 }
 
 function readAsking(prompts: PromptsFile): QuestionAsking {
-  const { title, fields, asking } = readPrompts(prompts, FileSchema)
-  return { asking, title, ask: fields, prompts }
+  const { title, fields, figures, asking } = readPrompts(prompts, FileSchema)
+  return { asking, title, ask: fields, figures, prompts }
 }
 
 /** How each question is asked, by its id. */

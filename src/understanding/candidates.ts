@@ -1,6 +1,6 @@
 import type { Field } from '../questions/common/fields'
 import { areThings, bareEnough, mayAllBeBare, mayBeBare } from './bare'
-import { claimedPieces, figureCandidate, plainlyClaimed } from './claimed'
+import { claimedPieces, figureCandidate, namedFigures, plainlyClaimed } from './claimed'
 import { type Cue, cuesOf } from './cues'
 import { namedAlone } from './named'
 import { bareNumbers, type Piece } from './pieces'
@@ -24,7 +24,20 @@ export function candidatesOf(
   const cues = cuesOf(shape, view)
   const claimed = claimedPieces(view)
   const out: Candidate[] = []
+  const plain = new Set(
+    rolesFor(shape).flatMap((role) =>
+      role.part === 'fields'
+        ? [...(cues.get(roleKey(role)) ?? [])].flatMap(([piece, { said }]) => (said.length > 0 ? [piece] : []))
+        : [],
+    ),
+  )
+  const figures = namedFigures(
+    shape,
+    view,
+    new Set([...claimed.after].filter((piece) => claimed.nearest.has(piece) || !plain.has(piece))),
+  )
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
+  for (const piece of claimed.nearest) if (figures.has(piece)) claims.add(piece)
   const named = claimed.any ? new Map<Piece, string>() : namedAlone(shape, view)
   const things = setting.has.size > 0 ? bareThings(view) : new Set<Piece>()
   for (const role of rolesFor(shape)) {
@@ -39,7 +52,7 @@ export function candidatesOf(
       const candidate =
         role.part === 'fields'
           ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting, things)
-          : figureCandidate(shape, role, piece, cue, claimed)
+          : figureCandidate(shape, role, piece, cue, claimed, figures)
       if (candidate) out.push(candidate)
     }
   }

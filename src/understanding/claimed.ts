@@ -1,6 +1,7 @@
 import type { Field } from '../questions/common/fields'
 import { isMereOne, mayBeBare, UNITS } from './bare'
 import type { Cue } from './cues'
+import { figureNamed } from './figure-words'
 import type { Piece } from './pieces'
 import { rawOf } from './raw'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
@@ -72,20 +73,44 @@ export const figureField = (unit: string): Field<unknown> | undefined => {
   return dimension ? ({ kind: 'quantity', dimensions: [dimension] } as unknown as Field<unknown>) : undefined
 }
 
+/** What a claimed quantity is by the words of its sentence, where no phrase says it. */
+export function namedFigures(
+  shape: QuestionShape,
+  view: View,
+  claimed: ReadonlySet<Piece>,
+): ReadonlyMap<Piece, string> {
+  const found = new Map<Piece, string>()
+  for (const piece of claimed) {
+    if (piece.bare !== undefined || piece.members) continue
+    const fitting = Object.entries(shape.figures).flatMap(([id, { unit }]) => {
+      const field = figureField(unit)
+      return field && rawOf(field, piece, undefined, { sum: false, times: false }) !== undefined ? [id] : []
+    })
+    const id = figureNamed(shape, view, piece, fitting)
+    if (id !== undefined) found.set(piece, id)
+  }
+  return found
+}
+
+/** What the words of its sentence say that a claimed quantity is. */
+const NAMED = 2
+
 export function figureCandidate(
   shape: QuestionShape,
   role: Role,
   piece: Piece,
   cue: Cue | undefined,
   claimed: ReturnType<typeof claimedPieces>,
+  named: ReadonlyMap<Piece, string>,
 ): Candidate | undefined {
   const field = figureField(shape.figures[role.id]?.unit ?? '')
   if (field === undefined) return undefined
   const cued = cue !== undefined && cue.points > 0
   const inClaim = claimed.after.has(piece)
   const main = flag(role.words, 'alone')
+  const byName = inClaim && named.get(piece) === role.id
   if (!inClaim && !(cued && cue.asked)) return undefined
-  if (!cued && !(main && claimed.nearest.has(piece))) return undefined
+  if (!cued && !byName && !(main && claimed.nearest.has(piece))) return undefined
   const bare = cued || (main && claimed.nearest.has(piece)) ? bareUnit(role.words) : undefined
   if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
   if (isMereOne(piece) && UNITS.test(bare ?? '')) return undefined
@@ -95,6 +120,6 @@ export function figureCandidate(
   const nearest = claimed.nearest.has(piece) ? 2.2 : 0
   // What a phrase says of one figure in particular tells more than what may be said of the main one as well.
   const told = main ? (cued ? 0 : 0.6) : cued ? 0.8 : 0
-  const score = (cued ? cue.points : 0) + nearest + told + (inClaim ? 0.4 : 0)
+  const score = (cued ? cue.points : 0) + nearest + told + (inClaim ? 0.4 : 0) + (byName ? NAMED : 0)
   return { piece, role, score, raw, why: inClaim ? 'claimed' : 'asked about' }
 }

@@ -11,7 +11,8 @@ const SHORTEST = 3
 const wordsIn = (phrase: string): string[] =>
   canonicalWords(phrase.replace(/<[^>]*>|\{[^}]*\}|\.\.\.|[()[\]|@]/g, ' '))
 
-const stem = (word: string): string => word.replace(/(?:es|s|ing|ed)$/, '')
+/** A word without its ending. */
+export const stem = (word: string): string => word.replace(/(?:es|s|ing|ed)$/, '')
 
 /** How much a word of a phrase that asks a question says for it, beside one that only names an input. */
 const ASKS = 1

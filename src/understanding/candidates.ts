@@ -27,7 +27,9 @@ export function candidatesOf(
   const plain = new Set(
     rolesFor(shape).flatMap((role) =>
       role.part === 'fields'
-        ? [...(cues.get(roleKey(role)) ?? [])].flatMap(([piece, { said }]) => (said.length > 0 ? [piece] : []))
+        ? [...(cues.get(roleKey(role)) ?? [])].flatMap(([piece, { said }]) =>
+            said.length > 0 ? [piece] : [],
+          )
         : [],
     ),
   )

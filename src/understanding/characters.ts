@@ -16,6 +16,7 @@ const LIKENESSES: readonly (readonly [RegExp, string])[] = [
   [/²/g, '2'],
   [/³/g, '3'],
   [/[Ωω]/g, ' ohm'],
+  [/ @ ?(?=\d)/g, ' at '],
   [/\b([ad])\.c\.?(?![a-z])/gi, '$1c'],
   [/(?<=[a-z])'ll\b/gi, ' will'],
   [

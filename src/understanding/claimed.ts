@@ -8,14 +8,30 @@ import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './
 import type { QuestionShape } from './shape'
 import type { View } from './view'
 
+const isOver = (view: View, at: number): boolean => {
+  const item = view.items[at]
+  return item === undefined || item.kind === 'stop'
+}
+
+/** "you'd have 300 lux under its end, SHE SAYS": what stands in the sentence before. */
+function piecesBefore(view: View, from: number): Piece[] {
+  const pieces: Piece[] = []
+  for (let at = from - 1; at >= 0 && !isOver(view, at); at--) {
+    const item = view.items[at]
+    if (item?.kind === 'piece') pieces.push(item.piece)
+  }
+  return pieces
+}
+
 /** Pieces after somebody's "says" in the same sentence, and the first of them where no other clause begins before it. */
 export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Piece>; any: boolean } {
   const after = new Set<Piece>()
   const nearest = new Set<Piece>()
   let any = false
-  for (const { value, to } of view.matches) {
+  for (const { value, from, to } of view.matches) {
     if (value.kind !== 'claim' || value.how !== 'said') continue
     any = true
+    if (isOver(view, to)) for (const piece of piecesBefore(view, from)) after.add(piece)
     let first = true
     for (let at = to; at < view.items.length; at++) {
       const item = view.items[at]
@@ -93,7 +109,7 @@ export function namedFigures(
 }
 
 /** What the words of its sentence say that a claimed quantity is. */
-const NAMED = 2
+const NAMED = 3.5
 
 export function figureCandidate(
   shape: QuestionShape,

@@ -60,7 +60,10 @@ const hasHedgedRival = (view: View, at: number, left: ReadonlySet<Piece>): boole
   isHedged(view, at) &&
   view.items.some(
     (item, other) =>
-      item.kind === 'piece' && item.piece.kind === 'quantity' && left.has(item.piece) && isHedged(view, other),
+      item.kind === 'piece' &&
+      item.piece.kind === 'quantity' &&
+      left.has(item.piece) &&
+      isHedged(view, other),
   )
 
 /** Inputs that may be said in several numbers: lists and sums. */

@@ -96,7 +96,7 @@ export function mentionAt(list: CarriedList, view: View, at: number): Mention | 
     const of = wordAt(view, at + 1) === 'of' ? 1 : 0
     const next = wordAt(view, at + 1 + of)
     // "each 50 mm" is how often a tape cuts.
-    if (word === 'each' && !namesThing(list, next) && of === 0) return undefined
+    if (['each', 'every'].includes(word) && !namesThing(list, next) && of === 0) return undefined
     return {
       list,
       indexes: list.units.map((_, index) => index),

@@ -7,16 +7,18 @@ import { asManyAsBefore, grown, grows, recounted } from './follow-growth'
 import { isPlace, singular } from './follow-mentions'
 import { moreHots, otherBox, otherFeeds, otherHot } from './follow-rows'
 import { insteadOf, withNewEnds } from './follow-scalars'
+import { changedUnit } from './follow-values'
 import { placeOf } from './items'
 import type { Line } from './line'
-import { alikeValues, numberIn, unitsOf } from './list-units'
+import { alikeValues, listOfUnits, numberIn, type Unit, unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
 import type { Interpretation } from './reading'
 import { wordAt } from './rows/common'
-import { wordsOf } from './sayings'
 import type { QuestionShape } from './shape'
 import type { View } from './view'
+import { listed } from './vocabulary'
+import { canonicalWords } from './words'
 
 export type Following = { question: string; inputs: Record<string, unknown> }
 
@@ -86,7 +88,7 @@ function namesOf(question: string, id: string): string[][] {
     ...names.filter((name) => !PRONOUNS.has(name)),
     ...(label ? [label.toLowerCase()] : []),
     spaced,
-  ].map(wordsOf)
+  ].map(canonicalWords)
 }
 
 /** Names that any input might go by. */
@@ -141,6 +143,12 @@ export function changesOf(
         continue
       }
       const exchanges = edits.some((edit) => edit.field === id && edit.exchanges)
+      const changed = near && everyChanged(field, id, before, given.pieces, near.how, view)
+      if (changed) {
+        change.set.set(id, changed)
+        change.said.set(id, given.said)
+        continue
+      }
       const more = near?.how === 'add' || exchanges || grows(view, line, given)
       const raw =
         near?.how === 'take'
@@ -184,6 +192,28 @@ export function changesOf(
   insteadOf(shape, line, now, change)
   exclude(shape, now, change)
   return change
+}
+
+const EVERY = listed('everyOne')
+
+/** "the cables are each 1 mm fatter": every thing of a list, by so much more or less. */
+function everyChanged(
+  field: Field<unknown>,
+  id: string,
+  before: readonly Raw[],
+  pieces: readonly Piece[],
+  how: Follow['how'],
+  view: View,
+): readonly Raw[] | undefined {
+  const [piece, ...others] = pieces
+  const all = view.items.some((_, at) => EVERY.has(wordAt(view, at)))
+  if (!piece || others.length > 0 || !all || (how !== 'add' && how !== 'take')) return undefined
+  const units = unitsOf(before)
+  const list = { id, field, units, only: true }
+  const changed = units.map(
+    (unit) => changedUnit(list, unit, { ...piece, times: 1, counted: false }, how)?.unit,
+  )
+  return changed.every((unit) => unit !== undefined) ? listOfUnits(field, changed as Unit[]) : undefined
 }
 
 /** What a value that comes takes away: a notch has no diameter of a hole. */
@@ -324,7 +354,12 @@ function applyNamed(
     applyCount(shape, now, follow, change)
     return
   }
-  const open = [...now.keys()].filter((id) => !change.set.has(id) && !change.dropped.has(id))
+  const open = [...now.keys()].filter(
+    (id) =>
+      !change.set.has(id) &&
+      !change.dropped.has(id) &&
+      (how !== 'drop' || shape.inputs[id]?.need !== 'required'),
+  )
   const named =
     namedNear(shape.id, open, view, from, to + 5) ??
     (typeof how === 'number' ? lengthNear(shape, open, view, to) : undefined)
@@ -339,7 +374,7 @@ function applyNamed(
       Array.isArray(now.get(named)) &&
       view.items.slice(to, to + 4).some((_, ahead) => isPlace(wordAt(view, to + ahead)))
     if (one) change.unclear.push(named)
-    else if (shape.inputs[named]?.need !== 'required') change.dropped.add(named)
+    else change.dropped.add(named)
     return
   }
   const raw = scaled(now.get(named) as Raw, how)

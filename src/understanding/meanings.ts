@@ -66,8 +66,12 @@ function isOld(view: View, { from, to }: { from: number; to: number }): boolean 
 
 /** "solid, not STRANDED": the other holds. */
 function isDeniedChoice(view: View, { from, value }: Said): boolean {
-  const before = view.items[from - 1]
-  return value !== 'true' && value !== 'false' && before?.kind === 'word' && before.text === 'not'
+  const word = (at: number) => {
+    const item = view.items[at]
+    return item?.kind === 'word' ? item.text : ''
+  }
+  const instead = ['instead of', 'rather than'].includes(`${word(from - 2)} ${word(from - 1)}`)
+  return value !== 'true' && value !== 'false' && (instead || word(from - 1) === 'not')
 }
 
 const LEAP = 5

@@ -2,10 +2,10 @@ import { roleWords } from './book'
 import type { Piece } from './pieces'
 import { readingFor } from './raw'
 import { rolesFor } from './roles'
-import { wordsOf } from './sayings'
 import type { QuestionShape } from './shape'
 import type { View } from './view'
 import { listed } from './vocabulary'
+import { canonicalWords } from './words'
 
 const CLAUSE_ENDS = listed('clauseEnds')
 
@@ -38,7 +38,7 @@ function namesOf(shape: QuestionShape): [id: string, name: string[]][] {
       ? []
       : roleWords(shape.id, 'fields', id)
           .flatMap((words) => words.names)
-          .map((name): [string, string[]] => [id, wordsOf(name)]),
+          .map((name): [string, string[]] => [id, canonicalWords(name)]),
   )
   names.set(shape, made)
   return made

@@ -63,6 +63,9 @@ export function addedPart(tokens: Tokens, at: number): Part | undefined {
 
 function decimals(tokens: Tokens, at: number): Part | undefined {
   if (textAt(tokens, at) !== 'point') return undefined
+  // "a point 25 cm across" is a place.
+  if (['a', 'the', 'each', 'every', 'this', 'that', 'feed', 'cut'].includes(textAt(tokens, at - 1)))
+    return undefined
   let digits = ''
   let to = at + 1
   for (;;) {

@@ -195,8 +195,13 @@ function settle(
 function saidClaim(reading: Interpretation): ClaimGiven | undefined {
   if (reading.claim) return reading.claim
   const counted = countedClaim(reading)
+  const said = (how: string) =>
+    reading.view.matches.filter(({ value }) => value.kind === 'claim' && value.how === how)
+  // The "no" of "says that's no problem" denies nothing.
   const found = (how: string) =>
-    reading.view.matches.some(({ value }) => value.kind === 'claim' && value.how === how)
+    said(how).some(
+      ({ to }) => how !== 'notFine' || !said('fine').some((fine) => fine.from < to && to <= fine.to),
+    )
   if (!found('said') && !found('fine')) return undefined
   if (counted) return counted
   for (const { value } of reading.view.matches) {

@@ -32,7 +32,8 @@ const THICK = new Set(['thick', 'high', 'deep', 'tall'])
 /** "12 x 6 mm", "9.5 mm wide and 5 mm thick": the height of a flat cable, behind its width. */
 function heightAfter(view: View, at: number): Piece | undefined {
   const wide = WIDE.has(wordAt(view, at + 1)) ? 1 : 0
-  const joined = ['by', 'x', 'and'].includes(wordAt(view, at + 1 + wide)) || view.items[at + 1 + wide]?.kind === 'comma'
+  const joined =
+    ['by', 'x', 'and'].includes(wordAt(view, at + 1 + wide)) || view.items[at + 1 + wide]?.kind === 'comma'
   const other = joined ? pieceAt(view, at + 2 + wide) : undefined
   if (['by', 'x'].includes(wordAt(view, at + 1 + wide))) return other
   return wide === 1 && THICK.has(wordAt(view, at + 3 + wide)) ? other : undefined

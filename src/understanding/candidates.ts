@@ -1,6 +1,7 @@
 import type { Field } from '../questions/common/fields'
 import { areThings, bareEnough, mayAllBeBare, mayBeBare } from './bare'
 import { claimedPieces, figureCandidate, namedFigures, plainlyClaimed } from './claimed'
+import { clean } from './clean'
 import { type Cue, cuesOf } from './cues'
 import { namedAlone } from './named'
 import { bareNumbers, type Piece } from './pieces'
@@ -101,7 +102,7 @@ const ONE_OF = listed('oneThing')
 /** "with 20 % to spare": 80 %. */
 const restOf = (raw: Raw): Raw | undefined => {
   const percent = typeof raw === 'string' ? /^([\d.]+) %$/.exec(raw)?.[1] : undefined
-  return percent === undefined ? undefined : `${Number((100 - Number(percent)).toPrecision(12))} %`
+  return percent === undefined ? undefined : `${clean(100 - Number(percent))} %`
 }
 
 function fieldCandidate(

@@ -1,7 +1,19 @@
 import type { Field } from '../questions/common/fields'
-import { type CarriedList, type Mention, mentionAt, namedAt, namesThing } from './follow-mentions'
+import { type CarriedList, mentionAt, namesThing } from './follow-mentions'
+import { removalAt, removedAt } from './follow-removals'
+import {
+  edit,
+  FARTHEST,
+  isEnd,
+  isOver,
+  type ListEdit,
+  oneOfThem,
+  SWAP_JOINS,
+  SWAPS,
+  targetAfter,
+} from './follow-targets'
 import { changedUnit } from './follow-values'
-import { isRow, listOfUnits, sameUnit, type Unit, unitsOf } from './list-units'
+import { isRow, type Unit, unitsOf } from './list-units'
 import { namedAlone } from './named'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
@@ -9,17 +21,7 @@ import { pieceAt, wordAt } from './rows/common'
 import { legEndsAt } from './rows/legs'
 import type { QuestionShape } from './shape'
 import type { View } from './view'
-import type { Stretch } from './view-edit'
 import { listed } from './vocabulary'
-
-/** A list of the question before with some of its things changed or taken out, and the words that said so. */
-export type ListEdit = Stretch & {
-  field: string
-  raw: readonly Raw[]
-  /** Something else is to come in the place of what went. */
-  exchanges: boolean
-  pieces: readonly Piece[]
-}
 
 /** The lists of the question before. */
 function listsOf(shape: QuestionShape, carried: ReadonlyMap<string, Raw>): CarriedList[] {
@@ -29,105 +31,6 @@ function listsOf(shape: QuestionShape, carried: ReadonlyMap<string, Raw>): Carri
   })
   return lists.map((list) => ({ ...list, only: lists.length === 1 }))
 }
-
-const REMOVES = listed('removes')
-/** "take" and "leave" take something out only with one of these behind them. */
-const WITH_PARTICLE = listed('removesWith')
-const PARTICLES = listed('particles')
-const SWAPS = listed('swaps')
-const SWAP_JOINS = listed('swapJoins')
-const TAIL = listed('removalTail')
-const FARTHEST = 8
-
-const isEnd = (view: View, at: number): boolean => {
-  const item = view.items[at]
-  return item === undefined || item.kind === 'stop'
-}
-
-const isOver = (view: View, at: number): boolean => isEnd(view, at) || view.items[at]?.kind === 'comma'
-
-/** What is pointed at behind a verb, before the clause is over. */
-function targetAfter(lists: readonly CarriedList[], view: View, verb: number): Mention | undefined {
-  for (let at = verb + 1; at <= verb + FARTHEST && !isOver(view, at); at++) {
-    if (SWAP_JOINS.has(wordAt(view, at)) && at > verb + 1) return undefined
-    for (const list of lists) {
-      const mention = mentionAt(list, view, at) ?? namedAt(list, view, at) ?? oneOfThem(list, view, at)
-      if (mention) return mention
-    }
-    const piece = pieceAt(view, at)
-    if (piece && piece.readings.length > 0) return undefined
-  }
-  return undefined
-}
-
-/** Behind "instead of", "rather than". */
-function replacesAt(view: View, at: number): number | undefined {
-  if (wordAt(view, at) === 'instead' && wordAt(view, at + 1) === 'of') return at + 1
-  if (wordAt(view, at) === 'rather' && wordAt(view, at + 1) === 'than') return at + 1
-  if (wordAt(view, at) === 'in' && wordAt(view, at + 1) === 'place' && wordAt(view, at + 2) === 'of')
-    return at + 2
-  return undefined
-}
-
-/** The end of a removal: "one", "out", "away" behind it belong to it. */
-function tailOf(view: View, list: CarriedList, from: number): { to: number; particle: boolean } {
-  let to = from
-  let particle = false
-  while (
-    TAIL.has(wordAt(view, to)) ||
-    PARTICLES.has(wordAt(view, to)) ||
-    (to === from && namesThing(list, wordAt(view, to)))
-  ) {
-    if (PARTICLES.has(wordAt(view, to))) particle = true
-    to += 1
-  }
-  return { to, particle }
-}
-
-function removalAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
-  const replaced = replacesAt(view, at)
-  const verb = replaced ?? at
-  const word = wordAt(view, at)
-  if (replaced === undefined && !REMOVES.has(word) && !WITH_PARTICLE.has(word)) return undefined
-  const target = targetAfter(lists, view, verb)
-  if (target === undefined) return undefined
-  const tail = tailOf(view, target.list, target.to)
-  const early = PARTICLES.has(wordAt(view, at + 1))
-  const reallyOut = replaced !== undefined || REMOVES.has(word) || tail.particle || early
-  const goesOn =
-    ['to', 'by', 'for', 'with'].includes(wordAt(view, tail.to)) && pieceAt(view, tail.to + 1) !== undefined
-  const from =
-    ['off', 'from'].includes(wordAt(view, tail.to - 1)) &&
-    ['the', 'it', 'that'].includes(wordAt(view, tail.to))
-  if (!reallyOut || goesOn || from) return undefined
-  const left = target.list.units.filter((_, index) => !target.indexes.includes(index))
-  return edit(target.list, left, { from: at, to: tail.to }, [], replaced !== undefined)
-}
-
-const REMOVED = listed('removed')
-const IS = listed('removedIs')
-
-/** "the middle run got cancelled": what is pointed at, and behind it that it went. */
-function removedAt(lists: readonly CarriedList[], view: View, at: number): ListEdit | undefined {
-  for (const list of lists) {
-    const target = mentionAt(list, view, at) ?? namedAt(list, view, at)
-    if (target === undefined) continue
-    let to = target.to
-    while (IS.has(wordAt(view, to))) to += 1
-    if (to === target.to || !REMOVED.has(wordAt(view, to))) continue
-    const left = list.units.filter((_, index) => !target.indexes.includes(index))
-    return edit(list, left, { from: at, to: to + 1 }, [])
-  }
-  return undefined
-}
-
-const edit = (
-  { id, field }: CarriedList,
-  units: readonly Unit[],
-  { from, to }: Stretch,
-  pieces: readonly Piece[],
-  exchanges = false,
-): ListEdit => ({ field: id, raw: listOfUnits(field, units), from, to, exchanges, pieces })
 
 const LINKS = listed('plainLinks')
 const MOVES = listed('moves')
@@ -149,23 +52,6 @@ type HowOf = (piece: Piece) => string | undefined
 const ONE_MORE = /\b(?:another|extra|(?:a|an) (?:third|second|fourth|fifth)|one more|add) (?:\w+ )?hot\b/
 
 const wordsOf = (view: View): string => view.items.map((_, at) => wordAt(view, at)).join(' ')
-
-/** "one of them is 40 W", where all are alike. */
-function oneOfThem(list: CarriedList, view: View, at: number): Mention | undefined {
-  const [first] = list.units
-  const item = view.items[at]
-  const one = wordAt(view, at) === 'one' || (item?.kind === 'piece' && item.text === 'one')
-  if (!one || first === undefined) return undefined
-  const alone = ['is', 'for', 'to'].includes(wordAt(view, at + 1))
-  if (alone && list.only && list.units.every((unit) => sameUnit(unit, first)))
-    return { list, indexes: [list.units.length - 1], to: at + 1 }
-  if (wordAt(view, at + 1) !== 'of') return undefined
-  const the = wordAt(view, at + 2) === 'the' ? 1 : 0
-  const noun = wordAt(view, at + 2 + the)
-  if (!['them', 'those', 'these'].includes(noun) && !namesThing(list, noun)) return undefined
-  const alike = list.units.every((unit) => sameUnit(unit, first))
-  return alike ? { list, indexes: [list.units.length - 1], to: at + 3 + the } : undefined
-}
 
 /** "knock 5 ft off the first leg", "add 3 ft to the last one": a value before what it changes. */
 function valueBefore(

@@ -1,5 +1,6 @@
 import type { System } from '../quantities/systems'
 import type { Field } from '../questions/common/fields'
+import { clean } from './clean'
 import type { Raw } from './raw'
 import { FAR_END, MIDDLE } from './rows/feed-places'
 import type { QuestionShape } from './shape'
@@ -53,7 +54,7 @@ export function placedFeeds(shape: QuestionShape, raws: Map<string, Raw>, system
     const back = said.slice(FAR_END.length)
     return lengthM === undefined
       ? undefined
-      : { ...feed, at: `${Number((lengthM * share).toPrecision(12))} m${share === 1 ? back : ''}` }
+      : { ...feed, at: `${clean(lengthM * share)} m${share === 1 ? back : ''}` }
   })
   if (placed.every((feed) => feed !== undefined)) raws.set('feeds', placed as Raw[])
   else raws.delete('feeds')

@@ -1,3 +1,4 @@
+import { clean } from './clean'
 import { alike, hasUnit } from './lexer'
 import { type Piece, type Reading, readingIn } from './pieces'
 import { between, textAt } from './stretch'
@@ -25,7 +26,7 @@ export function inheriting(piece: Piece, from: Piece): Piece {
       .filter((each) => each.dimension !== 'temperature' && each.dimension !== 'degrees')
       .map((each) => ({
         ...each,
-        value: Number((each.value * scale).toPrecision(12)),
+        value: clean(each.value * scale),
         typed: each.typed.replace(/^-?[\d.]+/, String(piece.bare)),
       })),
   }

@@ -1,5 +1,7 @@
+import { clean } from './clean'
 import { addedPart, numeralAt } from './numbers'
 import { emptyPiece, type Piece, type Reading } from './pieces'
+import { priceAt, priceReading } from './prices'
 import { conductorAreas, gaugeNumbers } from './sizes'
 import type { Token } from './tokens'
 import { type FoundUnit, factorOf, rateAt, unitAt } from './units'
@@ -7,8 +9,6 @@ import { listed } from './vocabulary'
 
 type Tokens = readonly Token[]
 type Found = { readings: Reading[]; to: number }
-
-const clean = (value: number): number => Number(value.toPrecision(12))
 
 const inUnit = (value: number, unit: string): Reading | undefined => {
   const factor = factorOf(unit)
@@ -45,14 +45,6 @@ export const sizeReading = (value: number, unit: 'AWG' | 'mm2'): Reading => ({
   value,
   unit,
   typed: `${value} ${unit}`,
-})
-
-/** A sum of money by the kilowatt-hour; cents and pence are hundredths. */
-export const priceReading = (value: number, sign = ''): Reading => ({
-  dimension: 'price',
-  value: clean(value),
-  unit: 'per kWh',
-  typed: `${sign}${clean(value)} per kWh`,
 })
 
 const LENGTHS = new Set(['ft', 'm', 'in', 'cm', 'yd', 'mm'])
@@ -160,51 +152,6 @@ export const daysAt = (tokens: Tokens, at: number, days: number): number | undef
   return loosely && ['the', 'a'].includes(tokens[start]?.text ?? '') && tokens[start + 1]?.text === 'year'
     ? start + 2
     : undefined
-}
-
-const MONEY: Readonly<Record<string, number>> = {
-  cents: 0.01,
-  cent: 0.01,
-  c: 0.01,
-  p: 0.01,
-  pence: 0.01,
-  penny: 0.01,
-  dollars: 1,
-  dollar: 1,
-  euro: 1,
-  euros: 1,
-  pounds: 1,
-  $: 1,
-  '€': 1,
-  '£': 1,
-  '¢': 0.01,
-}
-
-/** "31 cents a kWh", "€0.31 per unit", "0.31/kWh". */
-function priceAt(tokens: Tokens, from: number): Piece | undefined {
-  const sign =
-    MONEY[tokens[from]?.text ?? ''] === 1 && tokens[from]?.kind === 'mark' ? tokens[from]?.text : undefined
-  const number = numeralAt(tokens, from + (sign ? 1 : 0))
-  if (number === undefined) return undefined
-  const word = tokens[number.to]?.text ?? ''
-  const share = sign ? 1 : (MONEY[word] ?? 1)
-  const named = !sign && MONEY[word] !== undefined
-  const rate = rateAt(tokens, number.to + (named ? 1 : 0))
-  const glued = word === 'p' && tokens[number.to]?.glued === true && number.value < 100
-  const coins = glued || ['cents', 'cent', 'pence', '¢'].includes(word)
-  if (rate === undefined && coins) {
-    return {
-      ...emptyPiece('quantity', from, number.to + 1),
-      readings: [priceReading(number.value * share)],
-      plain: true,
-    }
-  }
-  if (rate?.by !== 'kWh') return undefined
-  return {
-    ...emptyPiece('quantity', from, rate.to),
-    readings: [priceReading(number.value * share, sign)],
-    plain: true,
-  }
 }
 
 /** `#14`, "number 14", "gauge 14", "AWG 14". */

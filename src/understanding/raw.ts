@@ -1,5 +1,6 @@
 import { DIMENSIONS } from '../quantities/dimensions'
 import type { Field } from '../questions/common/fields'
+import { clean } from './clean'
 import type { Piece, Reading } from './pieces'
 import { sizeReading } from './quantities'
 import { gaugeNumbers } from './sizes'
@@ -16,8 +17,6 @@ const TRADE_SIZES: Readonly<Record<string, number>> = {
   '1-1/2': 1.5,
   '2': 2,
 }
-
-const clean = (value: number): number => Number(value.toPrecision(12))
 
 /** A reading so many times over, as text. */
 const timesOver = (reading: Reading, times: number): string =>

@@ -31,7 +31,7 @@ export function changesSubject(
   const used = piecesUsed(first)
   const tellsMuch = used >= 2
   const strange = own === undefined || own.ask <= 0
-  if (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0)) return true
+  if (isWhole(first) || (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0))) return true
   if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
   if (strange && used >= 1 && !takesAll() && (first.ask >= ASKED_OUTRIGHT || missing === 0)) return true
   if (!tellsMuch && !asksSomething(line) && missing > 0) return false

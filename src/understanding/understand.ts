@@ -41,12 +41,13 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
   const before =
     asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
+  const settled = first ?? settledByWords(catalogue, line)
   const takesAll = () => before !== undefined && shape !== undefined && goesOn(shape, before, line)
-  if (before && shape && !changesSubject(line, readings, first, shape, takesAll)) {
+  const other = first === undefined && settled && isWhole(settled) && settled.shape.id !== shape?.id
+  if (before && shape && !other && !changesSubject(line, readings, first, shape, takesAll)) {
     const followed = follow(shape, before, line, first)
     if (followed) return followed
   }
-  const settled = first ?? settledByWords(catalogue, line)
   if (settled === undefined || isVague(line)) return choose(catalogue, line, readings)
   return conclude(settled, line)
 }

@@ -41,7 +41,7 @@ export function candidatesOf(
   )
   const claims = plainlyClaimed(shape, cues, claimed.nearest)
   for (const piece of claimed.nearest) if (figures.has(piece)) claims.add(piece)
-  const named = claimed.any ? new Map<Piece, string>() : namedAlone(shape, view)
+  const named = claimed.any ? new Map<Piece, string>() : namedAlone(shape, view, setting.unitOf)
   const things = setting.has.size > 0 ? bareThings(view) : new Set<Piece>()
   for (const role of rolesFor(shape)) {
     const byPiece = cues.get(roleKey(role))
@@ -151,7 +151,8 @@ function fieldCandidate(
           ? 0.6
           : 0
   const base = (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)
-  const score = (cued ? cue.points : 0) + (free ? base : 0) + wanted
+  // What may stand uncalled is no more meant where phrases call two inputs alike.
+  const score = (cued ? cue.points : 0) + (free ? (cued ? Math.min(base, CALLED) : base) : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
   return { piece, role, score: score + far, raw: left, why: cued ? 'phrase' : 'alone' }
 }
@@ -171,6 +172,9 @@ const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolea
   const unit = bareUnit(role.words)
   return role.id === first && piece.bare !== undefined && Boolean(unit) && mayBeBare(piece.bare, role.words)
 }
+
+/** What is left of the claim to stand uncalled once a phrase calls it. */
+const CALLED = 0.3
 
 /** A value that the input cannot have counts against the role, so that one that can have it wins. */
 const OUT_OF_RANGE = -2.5

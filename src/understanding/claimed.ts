@@ -6,7 +6,7 @@ import type { Piece } from './pieces'
 import { rawOf } from './raw'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { matchesFor, type View } from './view'
 
 const isOver = (view: View, at: number): boolean => {
   const item = view.items[at]
@@ -96,6 +96,11 @@ export function namedFigures(
   claimed: ReadonlySet<Piece>,
 ): ReadonlyMap<Piece, string> {
   const found = new Map<Piece, string>()
+  // Who claims a class by its name claims no number beside it.
+  const named = matchesFor(view, shape.id).some(
+    ({ value }) => value.kind === 'means' && Object.hasOwn(shape.figures, value.id),
+  )
+  if (named) return found
   for (const piece of claimed) {
     if (piece.bare !== undefined || piece.members) continue
     const fitting = Object.entries(shape.figures).flatMap(([id, { unit }]) => {

@@ -77,6 +77,7 @@ function isName(tokens: Tokens, { from }: Piece): boolean {
 
 const NAMING = listed('naming')
 
+const THINGS = listed('things')
 const MORE_OF: ReadonlySet<string> = new Set(['more', 'of', 'the', 'those', 'these', 'at', 'same'])
 
 /** "five windows at 1.42 m apiece", "four legs of 60 ft", "four bays each 800 mm". */
@@ -102,7 +103,7 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   const noun = words[0] ?? ''
   if (
     last === 'at' &&
-    words.length <= 3 &&
+    words.length <= (THINGS.has((words[words.length - 2] ?? '').replace(/s$/, '')) ? 5 : 3) &&
     other.readings.some(({ dimension }) => dimension === 'length' || dimension === 'power')
   )
     return true

@@ -52,16 +52,23 @@ const saysName = (words: readonly string[], name: readonly string[]): boolean =>
 /**
  * A quantity that stands alone in its clause is what the clause names, wherever the name stands in it: "the SPOOLS I
  * can get are 100 m". Only where one input of its kind is named; of two, neither.
+ *
+ * @param unitOf the units of the inputs before: a number without one is in that of the input that is named
  */
-export function namedAlone(shape: QuestionShape, view: View): Map<Piece, string> {
+export function namedAlone(
+  shape: QuestionShape,
+  view: View,
+  unitOf: ReadonlyMap<string, string> = new Map(),
+): Map<Piece, string> {
   const found = new Map<Piece, string>()
   for (const { pieces, words } of clausesOf(view)) {
     const [piece, ...more] = pieces.filter(({ kind }) => kind !== 'label')
-    if (piece === undefined || more.length > 0 || piece.bare !== undefined || piece.members) continue
+    if (piece === undefined || more.length > 0 || piece.members) continue
     const fitting = namesOf(shape).filter(([id, name]) => {
       const field = shape.inputs[id]?.field
       const inner = field?.item ?? field
-      return inner !== undefined && readingFor(inner, piece, undefined) !== undefined && saysName(words, name)
+      const unit = piece.bare === undefined ? undefined : unitOf.get(id)
+      return inner !== undefined && readingFor(inner, piece, unit) !== undefined && saysName(words, name)
     })
     const longest = Math.max(...fitting.map(([, name]) => name.length))
     const ids = new Set(fitting.filter(([, name]) => name.length === longest).map(([id]) => id))

@@ -180,7 +180,8 @@ function oneOfUnit(tokens: Tokens, from: number): Piece | undefined {
   const bareInch =
     (article === 'inch' || article === 'metre' || article === 'meter') && addedPart(tokens, from + 1)
   const inchHole = article === 'inch' && AFTER_INCH.has(tokens[from + 1]?.text ?? '')
-  if (article !== 'a' && article !== 'an' && !bareInch && !inchHole) return undefined
+  const every = ['every', 'each'].includes(article ?? '') && ['cut', 'cuts', 'at', 'marks'].includes(tokens[from - 1]?.text ?? '')
+  if (article !== 'a' && article !== 'an' && !bareInch && !inchHole && !every) return undefined
   const unit = unitAt(tokens, bareInch || inchHole ? from : from + 1)
   if (unit === undefined || !['ft', 'in', 'm', 'A', 'V', 'kW', 'yd'].includes(unit.unit)) return undefined
   if (unit.said.length < 3) return undefined

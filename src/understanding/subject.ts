@@ -70,9 +70,7 @@ const asksSomething = (line: Line): boolean =>
     if (token.kind !== 'word' || !QUESTIONS.has(token.text)) return false
     const before = line.tokens[at - 1]
     // "they are on a 20 A breaker" asks nothing, "are they?" does.
-    return (
-      !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || !SUBJECTS.has(before.text)
-    )
+    return !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || OPENERS.has(before.text)
   })
 
 const VERBS: ReadonlySet<string> = new Set([
@@ -88,7 +86,8 @@ const VERBS: ReadonlySet<string> = new Set([
   'should',
   'may',
 ])
-const SUBJECTS = listed('subjects')
+/** Words that a clause may begin with before its verb. */
+const OPENERS = listed('openers')
 
 /** Thanks, talk and signs that are no words: a line of which nothing speaks of this job at all. */
 export function isNoFollowUp(line: Line, reading: Interpretation): boolean {

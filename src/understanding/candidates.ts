@@ -55,7 +55,7 @@ export function candidatesOf(
       const candidate =
         role.part === 'fields'
           ? !claims.has(piece) && fieldCandidate(shape, role, piece, cue, setting, things)
-          : figureCandidate(shape, role, piece, cue, claimed, figures)
+          : !(named.has(piece) && !claimed.any) && figureCandidate(shape, role, piece, cue, claimed, figures)
       if (candidate) out.push(candidate)
     }
   }
@@ -63,7 +63,7 @@ export function candidatesOf(
 }
 
 /** What the name of an input says, anywhere in the clause of the one quantity that it has. */
-const NAMED = 2.3
+const NAMED = 2.45
 
 const withName = (said: Cue | undefined): Cue => ({
   asked: false,
@@ -147,7 +147,7 @@ function fieldCandidate(
       ? ASKED_FOR
       : setting.wants.has(role.id)
         ? 0.7
-        : setting.has.has(role.id) && setting.has.size > 0
+        : setting.has.has(role.id) && setting.has.size > 0 && !cued
           ? 0.6
           : 0
   const base = (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)

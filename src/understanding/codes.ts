@@ -51,7 +51,7 @@ function wordCable(tokens: Tokens, from: number): { code: string; to: number } |
   return { code: `${gauge}/${count}`, to }
 }
 
-/** "no ground", "without ground", "with isolated ground", after a cable. */
+/** "no ground", "with no ground", "without ground", "with isolated ground", after a cable. */
 function groundsAt(tokens: Tokens, at: number): { words: string; to: number } {
   const skip = ['cable', 'cables', 'nm', 'mc', 'wire', 'nmb', 'with', 'and', '-'].includes(text(tokens, at))
     ? 1
@@ -63,6 +63,8 @@ function groundsAt(tokens: Tokens, at: number): { words: string; to: number } {
     if (text(tokens, start + 1 + article).startsWith('ground'))
       return { words: ' no ground', to: start + 2 + article }
   }
+  if (first === 'with' && text(tokens, start + 1) === 'no' && text(tokens, start + 2).startsWith('ground'))
+    return { words: ' no ground', to: start + 3 }
   if (first === 'with' || first === 'plus') {
     const article = ['a', 'the'].includes(text(tokens, start + 1)) ? 1 : 0
     if (text(tokens, start + 1 + article) === 'ground') return { words: '', to: start + 2 + article }

@@ -1,4 +1,5 @@
 import { roleWords } from './book'
+import { claimedPieces } from './claimed'
 import { unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
@@ -66,6 +67,12 @@ const hasHedgedRival = (view: View, at: number, left: ReadonlySet<Piece>): boole
       isHedged(view, other),
   )
 
+/** "… old hand says it only burns off 3 W": what somebody says last of all, taken for an input that nothing calls it. */
+function isLostClaim({ view, claim, uncalled, given }: Interpretation, piece: Piece): boolean {
+  if (claim !== undefined || !uncalled.has(piece) || !claimedPieces(view).nearest.has(piece)) return false
+  return [...given.values()].every(({ pieces }) => pieces.every((other) => other.from <= piece.from))
+}
+
 /** Inputs that may be said in several numbers: lists and sums. */
 const mayGoOn = (shape: QuestionShape, field: string): boolean =>
   shape.inputs[field]?.field.kind === 'list' || roleWords(shape.id, 'fields', field).some(({ sum }) => sum)
@@ -117,7 +124,8 @@ export function doubtsOf(reading: Interpretation): Unclear[] {
       return (
         (!built.has(field) && isTurned(view, at, shape.inputs[field]?.field.kind === 'list')) ||
         (mayGoOn(shape, field) && hasLooseNeighbour(view, at, loose)) ||
-        hasHedgedRival(view, at, loose)
+        hasHedgedRival(view, at, loose) ||
+        isLostClaim(reading, piece)
       )
     })
     return doubtful.length > 0 ? [{ field, pieces: doubtful }] : []

@@ -1,3 +1,4 @@
+import { claimedPieces } from './claimed'
 import { saidNotToBe } from './cues'
 import type { Piece } from './pieces'
 import type { Interpretation, Unclear } from './reading'
@@ -10,7 +11,11 @@ const dimensionsOf = (piece: Piece): string[] =>
  * 19 ft across the ceiling are not a run of 12 ft. Asking beats an answer that leaves one of the two aside.
  */
 export function rivalsOf({ shape, view, given, left }: Interpretation): Unclear[] {
-  const loose = left.filter((piece) => piece.kind === 'quantity' && piece.readings.length > 0)
+  // What somebody claims is no rival of an input: it is named as left aside where no figure takes it.
+  const claimed = claimedPieces(view).nearest
+  const loose = left.filter(
+    (piece) => piece.kind === 'quantity' && piece.readings.length > 0 && !claimed.has(piece),
+  )
   return [...given].flatMap(([field, { pieces }]) => {
     const used = new Set(pieces.flatMap(dimensionsOf))
     const rivals = loose.filter(

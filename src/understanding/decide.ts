@@ -131,7 +131,12 @@ export function settledByWords(catalogue: Catalogue, line: Line): Interpretation
   const [first, second] = Object.values(catalogue)
     .filter(({ id }) => (evidence.get(id) ?? 0) > 0)
     .map((shape) => bestView(shape, line, NOTHING_BEFORE))
-    .filter((reading) => reading.unclear.every(({ pieces }) => pieces.length === 0) && unused(reading) === 0 && lacks(reading) <= 1)
+    .filter(
+      (reading) =>
+        reading.unclear.every(({ pieces }) => pieces.length === 0) &&
+        unused(reading) === 0 &&
+        lacks(reading) <= 1,
+    )
     .map((reading) => ({
       reading,
       points: reading.score + (evidence.get(reading.shape.id) ?? 0) - lacks(reading),

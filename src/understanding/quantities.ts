@@ -86,6 +86,7 @@ function smaller(
   at: number,
   larger: string,
 ): { typed: string; value: number; to: number } | undefined {
+  if (larger === 'yd') return feetBehind(tokens, at)
   if (larger !== 'ft' && larger !== 'm') return undefined
   const joiner = ['and', '-', ','].includes(tokens[at]?.text ?? '') ? 1 : 0
   const number = numeralAt(tokens, at + joiner)
@@ -115,6 +116,15 @@ function smaller(
   return hundredths ? { typed: `${number.value} cm`, value: number.value / 100, to: number.to } : undefined
 }
 
+/** "13 yards and 1 foot": fewer than three feet behind yards. */
+function feetBehind(tokens: Tokens, at: number): { typed: string; value: number; to: number } | undefined {
+  const number = numeralAt(tokens, tokens[at]?.text === 'and' ? at + 1 : at)
+  const unit = number && unitAt(tokens, number.to)
+  if (!number || number.negative || number.value >= 3 || unit?.unit !== 'ft' || rateAt(tokens, unit.to))
+    return undefined
+  return { typed: `${clean(number.value)} ft`, value: number.value * scaleOf('ft'), to: unit.to }
+}
+
 const scaleOf = (unit: string): number => factorOf(unit)?.factor ?? 0
 
 function withUnit(tokens: Tokens, value: number, unit: FoundUnit): Found {
@@ -129,10 +139,9 @@ function withUnit(tokens: Tokens, value: number, unit: FoundUnit): Found {
   const rest = part || !Number.isInteger(whole) ? undefined : smaller(tokens, end, unit.unit)
   if (rest === undefined) return { readings: simple(whole, unit), to: end }
   const value_ = clean(whole * scaleOf(unit.unit) + rest.value)
+  const typed = `${whole} ${unit.unit} ${unit.unit === 'yd' ? '+ ' : ''}${rest.typed}`
   return {
-    readings: [
-      { dimension: 'length', value: value_, unit: 'm', typed: `${whole} ${unit.unit} ${rest.typed}` },
-    ],
+    readings: [{ dimension: 'length', value: value_, unit: 'm', typed }],
     to: rest.to,
   }
 }
@@ -180,7 +189,9 @@ function oneOfUnit(tokens: Tokens, from: number): Piece | undefined {
   const bareInch =
     (article === 'inch' || article === 'metre' || article === 'meter') && addedPart(tokens, from + 1)
   const inchHole = article === 'inch' && AFTER_INCH.has(tokens[from + 1]?.text ?? '')
-  const every = ['every', 'each'].includes(article ?? '') && ['cut', 'cuts', 'at', 'marks'].includes(tokens[from - 1]?.text ?? '')
+  const every =
+    ['every', 'each'].includes(article ?? '') &&
+    ['cut', 'cuts', 'at', 'marks'].includes(tokens[from - 1]?.text ?? '')
   if (article !== 'a' && article !== 'an' && !bareInch && !inchHole && !every) return undefined
   const unit = unitAt(tokens, bareInch || inchHole ? from : from + 1)
   if (unit === undefined || !['ft', 'in', 'm', 'A', 'V', 'kW', 'yd'].includes(unit.unit)) return undefined

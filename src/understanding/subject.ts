@@ -70,7 +70,9 @@ const asksSomething = (line: Line): boolean =>
     if (token.kind !== 'word' || !QUESTIONS.has(token.text)) return false
     const before = line.tokens[at - 1]
     // "they are on a 20 A breaker" asks nothing, "are they?" does.
-    return !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || OPENERS.has(before.text)
+    return (
+      !VERBS.has(token.text) || before === undefined || before.kind === 'mark' || OPENERS.has(before.text)
+    )
   })
 
 const VERBS: ReadonlySet<string> = new Set([

@@ -8,5 +8,11 @@ export default defineConfig({
     include: ['tests/**/*.test.{ts,tsx}'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // As many files at once as there are processors, each process for many files: what every file loads, the questions
+    // with their words and tables, is loaded once for each process and not once for each file.
+    maxWorkers: '100%',
+    isolate: false,
+    // What it lays into the global scope is taken out of it after each file, so each file has it run anew.
+    server: { deps: { inline: ['fake-indexeddb'] } },
   },
 })

@@ -95,6 +95,7 @@ describe('the list of devices', () => {
     expect(other.revoke(device.id)).toBe(false)
     expect(book.deviceOf(token, now)).toBeUndefined()
     expect(book.list(now)).toEqual([])
+    expect([book.isShutOut(token), book.isShutOut(`${token}x`)]).toEqual([true, false])
     book.close()
     other.close()
   })
@@ -105,6 +106,8 @@ describe('the list of devices', () => {
     expect(book.deviceOf(token, at('2026-04-29'))?.usedOn).toBe('2026-03-31')
     expect(book.deviceOf(token, at('2026-05-30'))).toBeUndefined()
     expect(book.list(at('2026-05-30'))).toEqual([])
+    // It was only not used for long: what it keeps may stay on it.
+    expect(book.isShutOut(token)).toBe(false)
     let day = at('2026-04-29')
     let days = 59
     while (book.deviceOf(token, day)) {
@@ -113,6 +116,17 @@ describe('the list of devices', () => {
     }
     expect(days).toBeGreaterThan(365)
     expect(days).toBeLessThanOrEqual(385)
+    book.close()
+  })
+
+  it('knows for as long as its cookie lasts whom somebody shut out', () => {
+    const { book, device, token } = paired(place())
+    book.revoke(device.id)
+    const pairAnother = (when: Date) => book.pair(book.newCode(when), 'Other', when)
+    pairAnother(at('2027-02-28'))
+    expect(book.isShutOut(token)).toBe(true)
+    pairAnother(at('2027-03-03'))
+    expect(book.isShutOut(token)).toBe(false)
     book.close()
   })
 

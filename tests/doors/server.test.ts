@@ -148,6 +148,13 @@ describe('a server that works', () => {
       expect.objectContaining({ status: 'failing', reasons: ['log-corrupt'] }),
     ])
     expect((await fetch(`${address}/q/feed-gauge`)).status).toBe(200)
+    for (const path of ['/api/jobs', '/api/jobs/writes', '/jobs', '/jobs/import']) {
+      const jobs = await fetch(address + path)
+      expect([jobs.status, await jobs.text()]).toEqual([
+        503,
+        expect.stringContaining('The server keeps no jobs now'),
+      ])
+    }
   })
 
   it.each(['SIGTERM', 'SIGINT'] as const)(

@@ -124,7 +124,7 @@ describe('what waits', () => {
         line.leadTo(full.address)
         line.state = 'open'
         await signalIsBack(page)
-        await page.waitForSelector('#attention:has-text("1 entry waits: ")')
+        await page.waitForSelector('#attention:has-text("1 entry waits: The server keeps no jobs now")')
         await page.goto(`${line.address}${path}`)
         expect(await page.textContent('h1')).toBe('Lower landing')
       } finally {

@@ -39,7 +39,7 @@ describe('the log in a browser', () => {
   it('of a newer version is refused by name and left as it is', async () => {
     const newer = await openDB('newer', 7)
     newer.close()
-    expect(await openPhoneLog('newer')).toMatchObject({ reason: 'too-new', version: 7, newest: 1 })
+    expect(await openPhoneLog('newer')).toMatchObject({ reason: 'too-new', version: 7, newest: 2 })
     expect((await indexedDB.databases()).find(({ name }) => name === 'newer')?.version).toBe(7)
   })
 
@@ -47,7 +47,7 @@ describe('the log in a browser', () => {
     const closed = vi.fn()
     const phone = value(await openPhoneLog('handed over', closed))
     value(await phone.log.createJob(job()))
-    const newer = await openDB('handed over', 2)
+    const newer = await openDB('handed over', 3)
     expect(closed).toHaveBeenCalledOnce()
     expect(await phone.log.listJobs()).toMatchObject({ ok: false, reason: 'closed' })
     newer.close()

@@ -51,7 +51,7 @@ phonePages.post('/put-away', async (context) => {
 phonePages.post('/discard', async (context) => {
   const { kept } = await phoneHome()
   const { job } = await context.req.parseBody()
-  if (typeof job === 'string') await kept?.shop.discard(job)
+  if (typeof job === 'string' && (await stateNow()).isShutOut) await kept?.shop.discard(job)
   await tell()
   return context.redirect('/phone', 303)
 })

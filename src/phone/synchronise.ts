@@ -65,6 +65,7 @@ export async function synchronise(): Promise<void> {
 async function lookForNews(kept: PhoneLog): Promise<void> {
   const fetched = await heeding(kept, exchange, () => fetchNewest(kept, exchange))
   if (fetched.reached === 'all') newsAt = Date.now()
+  if (fetched.reached === 'shut-out') last = fetched
   await tell()
 }
 
@@ -102,7 +103,13 @@ export async function stateNow(): Promise<PhoneState> {
   const isShutOut = await shop.isShutOut()
   if (!isShutOut.ok) return { ...nothing, noStorage: isShutOut.message }
   const { value } = counts
-  return { ...nothing, ...value, clashing: clashing.value, isShutOut: isShutOut.value, ...heldBy(last) }
+  return {
+    ...nothing,
+    ...value,
+    clashing: clashing.value,
+    isShutOut: isShutOut.value || last?.reached === 'shut-out',
+    ...heldBy(last),
+  }
 }
 
 /** Tells every open page how it stands. */

@@ -8,7 +8,7 @@ import type { PortableJob } from '../../src/jobs/log/portable'
 import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
 import { browserAndServer } from '../browser-and-server'
 import { type Line, openLine } from './line'
-import { isOnPhone, signalIsBack, waitUntilSent } from './phone'
+import { fillUp, isOnPhone, limitRoom, signalIsBack, waitUntilSent } from './phone'
 
 const data = mkdtempSync(join(tmpdir(), 'ladderside-shut-out-'))
 const home = browserAndServer({ LADDERSIDE_LOCKED: '1', LADDERSIDE_DATA: data })
@@ -42,6 +42,9 @@ const say = async (page: Page, text: string): Promise<void> => {
   await page.waitForSelector('#newest .headline')
 }
 
+const idOf = (device: string): string =>
+  new RegExp(`^\\S+(?=.*${device}$)`, 'm').exec(command('devices', 'list'))?.[0] ?? ''
+
 /** A phone that was paired, has two jobs of the shop, and an entry that it could not send; then it was shut out. */
 async function shutOutPhone(
   name: string,
@@ -57,8 +60,7 @@ async function shutOutPhone(
   line.state = 'cut'
   await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
   await page.waitForSelector('#attention:has-text("1 entry waits")')
-  const [id = ''] = new RegExp(`^\\S+(?=.*${name}$)`, 'm').exec(command('devices', 'list')) ?? []
-  command('devices', 'revoke', id)
+  command('devices', 'revoke', idOf(name))
   line.state = 'open'
   await signalIsBack(page)
   await page.waitForSelector('#attention:has-text("This phone was shut out")')
@@ -96,6 +98,33 @@ describe('a phone that was shut out', () => {
       await page.tap('button:has-text("Yes, discard it")')
       await page.waitForSelector('main:has-text("Nothing on this phone waits to be sent.")')
       expect(await page.evaluate(isOnPhone, job.split('/')[2] ?? '')).toBe(false)
+    } finally {
+      await context.close()
+      line.close()
+    }
+  })
+
+  it('that is full gives the jobs up all the same', async () => {
+    const line = await openLine(home.server.address)
+    const context = await openPhone(home.browser)
+    const page = await context.newPage()
+    try {
+      await pair(page, line, 'Full phone')
+      await page.waitForFunction(() => document.getElementById('kept')?.textContent !== '')
+      await limitRoom(page, line.address, 60_000)
+      await begin(page, line, 'Boot room')
+      const job = await begin(page, line, 'Glaze bench')
+      await waitUntilSent(page)
+      line.state = 'cut'
+      const { refusal } = await fillUp(page, job)
+      expect(refusal.status).toBe(507)
+      command('devices', 'revoke', idOf('Full phone'))
+      line.state = 'open'
+      await signalIsBack(page)
+      await page.waitForSelector('#attention:has-text("This phone was shut out")')
+      await page.goto(`${line.address}/jobs`)
+      expect(await page.textContent('main')).not.toContain('Boot room')
+      expect(await page.textContent('main')).toContain('Glaze bench')
     } finally {
       await context.close()
       line.close()

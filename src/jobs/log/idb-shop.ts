@@ -21,7 +21,7 @@ export type Shop = {
   enter(): Promise<Outcome<null>>
   /** The jobs with something unsent, or that the server refused. */
   unsent(): Promise<Outcome<UnsentJob[]>>
-  /** Takes what is here of one job away for good; does nothing while this device is let in. */
+  /** Takes what is here of one job away for good. */
   discard(jobId: string): Promise<Outcome<null>>
 }
 
@@ -33,7 +33,11 @@ const writing = (database: LogDatabase): Writing =>
 /** The standing of an open log. */
 export const shopOf = (database: LogDatabase): Shop => ({
   isShutOut: () => attempt(async () => (await database.count('shut_out')) > 0),
-  leave: () => attempt(() => leave(writing(database))),
+  async leave() {
+    // What is taken away needs no room; the note of it may.
+    const taken = await attempt(() => takeAway(writing(database)))
+    return taken.ok ? attempt(() => note(writing(database))) : taken
+  },
   enter: () =>
     attempt(async () => {
       await database.clear('shut_out')
@@ -60,8 +64,13 @@ async function orNothing<T>(work: () => T | Promise<T>, nothing: T): Promise<T> 
   }
 }
 
-async function leave(transaction: Writing): Promise<null> {
+/** Notes it, and takes away what came in between. */
+async function note(transaction: Writing): Promise<null> {
   await transaction.objectStore('shut_out').put(new Date().toISOString(), 'since')
+  return takeAway(transaction)
+}
+
+async function takeAway(transaction: Writing): Promise<null> {
   await transaction.objectStore('clash').clear()
   await transaction.objectStore('job_now').clear()
   const staying = await unsentWithNeeds(transaction)
@@ -111,7 +120,6 @@ async function unsentJobs(database: LogDatabase): Promise<UnsentJob[]> {
 }
 
 async function discard(transaction: Writing, jobId: string): Promise<null> {
-  if ((await transaction.objectStore('shut_out').count()) === 0) return null
   for (const store of ['waiting', 'refused'] as const) {
     const marks = transaction.objectStore(store)
     for (const number of await marks.index('of_job').getAllKeys(jobId)) await marks.delete(number)

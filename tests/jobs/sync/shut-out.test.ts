@@ -113,14 +113,13 @@ describe('a phone that was shut out', () => {
     expect(value(await phone.log.readJob(begun.id)).thread).toHaveLength(1)
   })
 
-  it('lets what was not sent be discarded, and nobody else', async () => {
+  it('lets what was not sent be discarded, job by job', async () => {
     const { phone, name } = await newPhone()
     const [one, other] = [job(), job()]
     value(await phone.log.createJob(one))
     value(await phone.log.createJob(other))
-    value(await phone.shop.discard(one.id))
-    expect(value(await phone.shop.unsent())).toHaveLength(2)
     await sending(phone, shutOut)
+    expect(value(await phone.shop.unsent())).toHaveLength(2)
     value(await phone.shop.discard(one.id))
     expect(value(await phone.shop.unsent()).map(({ id }) => id)).toEqual([other.id])
     expect(JSON.stringify(await raw(name, 'record', 'job_now', 'waiting', 'refused'))).not.toContain(one.id)

@@ -12,7 +12,5 @@ export default defineConfig({
     // with their words and tables, is loaded once for each process and not once for each file.
     maxWorkers: '100%',
     isolate: false,
-    // What it lays into the global scope is taken out of it after each file, so each file has it run anew.
-    server: { deps: { inline: ['fake-indexeddb'] } },
   },
 })

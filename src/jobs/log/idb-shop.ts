@@ -3,7 +3,7 @@ import { readKept, type Writing, workOutAnew } from './idb-records'
 import { attempt } from './idb-refusal'
 import type { Kind, Write } from './job'
 import { needsOf } from './needs'
-import { type Outcome, refused, Stop } from './refusal'
+import { done, type Outcome, refused, Stop } from './refusal'
 
 /** A job with something that the server was not heard to have. */
 export type UnsentJob = { id: string; name: string; unsent: number }
@@ -34,9 +34,11 @@ const writing = (database: LogDatabase): Writing =>
 export const shopOf = (database: LogDatabase): Shop => ({
   isShutOut: () => attempt(async () => (await database.count('shut_out')) > 0),
   async leave() {
-    // What is taken away needs no room; the note of it may.
+    // What is taken away needs no room. The note of it may, and where there is none it is made the next time.
     const taken = await attempt(() => takeAway(writing(database)))
-    return taken.ok ? attempt(() => note(writing(database))) : taken
+    if (!taken.ok) return taken
+    const noted = await attempt(() => note(writing(database)))
+    return noted.ok || noted.reason === 'disk-full' ? done(null) : noted
   },
   enter: () =>
     attempt(async () => {
@@ -64,24 +66,33 @@ async function orNothing<T>(work: () => T | Promise<T>, nothing: T): Promise<T> 
   }
 }
 
-/** Notes it, and takes away what came in between. */
+/** Notes it, takes away what came in between, and works out anew what is left. */
 async function note(transaction: Writing): Promise<null> {
   await transaction.objectStore('shut_out').put(new Date().toISOString(), 'since')
-  return takeAway(transaction)
+  for (const jobId of await removeAllSent(transaction))
+    await orNothing(() => workOutAnew(transaction, jobId), undefined)
+  await transaction.done
+  return null
 }
 
 async function takeAway(transaction: Writing): Promise<null> {
-  await transaction.objectStore('clash').clear()
-  await transaction.objectStore('job_now').clear()
+  await removeAllSent(transaction)
+  await transaction.done
+  return null
+}
+
+/** Removes all that the server has, without writing anything. The jobs of which something stays. */
+async function removeAllSent(transaction: Writing): Promise<Set<string>> {
   const staying = await unsentWithNeeds(transaction)
   const jobs = new Set<string>()
   for (let each = await transaction.objectStore('record').openCursor(); each; each = await each.continue()) {
     if (staying.has(nameOf(each.value.kind, each.value.id))) jobs.add(each.value.jobId)
     else await each.delete()
   }
-  for (const jobId of jobs) await orNothing(() => workOutAnew(transaction, jobId), undefined)
-  await transaction.done
-  return null
+  const now = transaction.objectStore('job_now')
+  for (const id of await now.getAllKeys()) if (!jobs.has(id)) await now.delete(id)
+  await transaction.objectStore('clash').clear()
+  return jobs
 }
 
 /** What was not sent, and what that needs, and so on. */

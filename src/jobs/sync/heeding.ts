@@ -24,6 +24,5 @@ export async function heeding(
   const reached = await exchange()
   if (reached.reached !== 'shut-out') return reached
   const left = await shop.leave()
-  // A full disk may hold the note of it up: the jobs are gone all the same.
-  return left.ok || left.reason === 'disk-full' ? reached : { reached: 'stopped', message: left.message }
+  return left.ok ? reached : { reached: 'stopped', message: left.message }
 }

@@ -1,8 +1,10 @@
-import 'fake-indexeddb/auto'
 import { deleteDB, openDB } from 'idb'
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { openPhoneLog } from '../../../src/jobs/log/idb-job-log'
+import { browserStore } from './browser-store'
 import { entry, fact, job, value } from './samples'
+
+browserStore()
 
 afterEach(() => vi.restoreAllMocks())
 

@@ -1,13 +1,15 @@
-import 'fake-indexeddb/auto'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { openPhoneLog } from '../../../src/jobs/log/idb-job-log'
 import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { fetchNewest } from '../../../src/jobs/sync/fetch-jobs'
 import { sendWaiting } from '../../../src/jobs/sync/send'
+import { browserStore } from '../log/browser-store'
 import { temporaryFolder } from '../log/built'
 import { entry, fact, job, minute, value, withdrawal } from '../log/samples'
 import { lineTo } from './lines'
+
+browserStore()
 
 const folder = temporaryFolder()
 

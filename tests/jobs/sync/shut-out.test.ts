@@ -1,4 +1,3 @@
-import 'fake-indexeddb/auto'
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { openDB } from 'idb'
@@ -12,9 +11,12 @@ import { fetchJob, fetchNewest } from '../../../src/jobs/sync/fetch-jobs'
 import { heeding } from '../../../src/jobs/sync/heeding'
 import { shutOutReason } from '../../../src/jobs/sync/protocol'
 import { type AskServer, type Reached, sendWaiting } from '../../../src/jobs/sync/send'
+import { browserStore } from '../log/browser-store'
 import { temporaryFolder } from '../log/built'
 import { entry, fact, historyOf, job, minute, value, withdrawal } from '../log/samples'
 import { lineTo } from './lines'
+
+browserStore()
 
 const folder = temporaryFolder()
 let server: JobLog

@@ -1,4 +1,3 @@
-import 'fake-indexeddb/auto'
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
@@ -9,9 +8,12 @@ import { refused } from '../../../src/jobs/log/refusal'
 import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { fetchJob, fetchNewest } from '../../../src/jobs/sync/fetch-jobs'
 import { type AskServer, sendWaiting } from '../../../src/jobs/sync/send'
+import { browserStore } from '../log/browser-store'
 import { temporaryFolder } from '../log/built'
 import { change, entry, fact, historyOf, job, minute, value, withdrawal } from '../log/samples'
 import { lineTo } from './lines'
+
+browserStore()
 
 const folder = temporaryFolder()
 let server: JobLog

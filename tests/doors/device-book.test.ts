@@ -1,10 +1,13 @@
-import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import Database from 'better-sqlite3'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { openDeviceBook } from '../../src/doors/device-book'
 import { isCode, newCode } from '../../src/doors/pairing-code'
 import { keptSecret } from '../../src/doors/secret'
+import { newId } from '../../src/jobs/log/identifier'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 import { temporaryFolder } from '../jobs/log/built'
 
@@ -127,6 +130,32 @@ describe('the list of devices', () => {
     expect(book.isShutOut(token)).toBe(true)
     pairAnother(at('2027-03-03'))
     expect(book.isShutOut(token)).toBe(false)
+    book.close()
+  })
+
+  it('goes on with the list that an older version wrote', () => {
+    const where = place()
+    mkdirSync(where)
+    const older = new Database(join(where, 'doors.sqlite'))
+    older.exec(readFileSync('src/doors/migrations/0001-doors.sql', 'utf8'))
+    older.pragma('application_id = 0x4c445253')
+    older.pragma('user_version = 1')
+    const token = 'a token of a test'
+    const id = newId()
+    older
+      .prepare('insert into device values (?, ?, ?, ?, ?)')
+      .run(
+        id,
+        'Phone',
+        createHash('sha256').update(token).digest('base64url'),
+        now.toISOString(),
+        '2026-03-01',
+      )
+    older.close()
+    const book = openDeviceBook(where)
+    expect(book.deviceOf(token, now)?.name).toBe('Phone')
+    book.revoke(id)
+    expect([book.deviceOf(token, now), book.isShutOut(token)]).toEqual([undefined, true])
     book.close()
   })
 

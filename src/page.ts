@@ -57,8 +57,11 @@ document.addEventListener('submit', (event) => {
   swap(url ? new Request(url) : postOf(form, event.submitter)).then(
     (response) => {
       if (url) history.pushState(null, '', url)
-      else if (hasMoved(form, response)) history.pushState(null, '', response.url)
-      else keepThread()
+      else if (hasMoved(form, response)) {
+        history.pushState(null, '', response.url)
+        // It may have been the form by which this phone is let in.
+        send()
+      } else keepThread()
       land(hash)
     },
     () => form.submit(),
@@ -105,8 +108,10 @@ function show({ sentence, attention, waiting }: Told): void {
 }
 
 /** Has the phone send what waits and fetch what is new; it tells how that went. */
-const send = (): Promise<unknown> =>
-  fetch('/phone/send', { method: 'POST', redirect: 'manual' }).catch(() => undefined)
+async function send(): Promise<void> {
+  if (!('serviceWorker' in navigator) || !navigator.serviceWorker.controller) return
+  await fetch('/phone/send', { method: 'POST', redirect: 'manual' }).catch(() => undefined)
+}
 
 /** Once the page is there, the app itself comes onto the phone, so that it needs no signal the next time. */
 async function moveIn(): Promise<void> {
@@ -115,7 +120,7 @@ async function moveIn(): Promise<void> {
   serviceWorker.addEventListener('controllerchange', send)
   addEventListener('online', send)
   await serviceWorker.register('/phone.js')
-  if (serviceWorker.controller) await send()
+  await send()
 }
 
 if ('serviceWorker' in navigator) {

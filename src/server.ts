@@ -35,7 +35,7 @@ async function start(settings: Settings): Promise<void> {
   let isStopping = false
   const vitals = { log: jobs, book: lock?.book, folder: settings.data, isStopping: () => isStopping }
   const app = createApp({
-    ...(jobs.ok ? { log: jobs.value } : {}),
+    ...(jobs.ok ? { log: jobs.value } : { noLog: say('refused.noLog') }),
     sheetPdf: printingApart(join(import.meta.dirname, 'sheet-printer.js')),
     ...(shares.ok ? { shares: shares.value } : {}),
     publicAddress: (asked) => handedOn(settings, listener.port, asked),

@@ -1,19 +1,19 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll } from 'vitest'
-import { openBrowser, startServer } from './browser'
+import { openBrowser, type RunningServer, startServer } from './browser'
 
 /** A browser and a server for all tests of a file, there before the first and gone after the last. */
 export function browserAndServer(environment: Record<string, string> = {}): {
   browser: Browser
-  server: Awaited<ReturnType<typeof startServer>>
+  server: RunningServer
 } {
-  const both = {} as { browser: Browser; server: Awaited<ReturnType<typeof startServer>> }
+  const both = {} as { browser: Browser; server: RunningServer }
   beforeAll(async () => {
     ;[both.browser, both.server] = await Promise.all([openBrowser(), startServer(environment)])
   })
   afterAll(async () => {
-    both.server?.stop()
     await both.browser?.close()
+    await both.server?.stop()
   })
   return both
 }

@@ -14,6 +14,7 @@ import { jobPages } from './job-pages'
 import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
 import { manifest } from './manifest'
+import { noJobs } from './no-jobs'
 import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
@@ -114,6 +115,8 @@ export function createApp(home: Home = {}): Hono {
     app.route('/jobs', sharePages(home.log, home))
     app.route('/api/jobs', sharesApi(home.log, home))
     if (home.shares) app.route('/s', sharedSheet(home, home.log, home.shares))
+  } else {
+    app.route('/', noJobs(home.noLog))
   }
   app.route('/', conversationPages)
 

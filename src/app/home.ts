@@ -7,6 +7,8 @@ import type { JobSheet, Paper } from '../jobs/sheet/sheet'
 export type Home = {
   /** Where jobs are kept. */
   log?: JobLog
+  /** Why no jobs are kept, where there is no log. */
+  noLog?: string
   /** Makes the PDF of a job's sheet. */
   sheetPdf?: (sheet: JobSheet, paper: Paper) => Promise<Uint8Array>
   /** The links by which jobs may be read from elsewhere. */

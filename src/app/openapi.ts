@@ -17,6 +17,7 @@ const problemSchema = {
     type: { type: 'string' },
     title: { type: 'string' },
     status: { type: 'integer' },
+    reason: { type: 'string' },
     errors: {
       type: 'array',
       items: {

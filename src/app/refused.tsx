@@ -20,6 +20,7 @@ const statuses: Record<Refused['reason'], ContentfulStatusCode> = {
   corrupt: 503,
   exists: 409,
   'no-log': 404,
+  'shut-out': 403,
 }
 
 /** Why the log did not do it, as the API says it. */
@@ -31,11 +32,19 @@ export function refusedProblem(context: Context, why: Refused): Response {
 
 /** The same as a page. */
 export const refusedPage = (context: Context, why: Refused): Response | Promise<Response> =>
+  withoutJobs(context, titleOf(why), statuses[why.reason])
+
+/** A page that says why there is nothing of a job to be seen. */
+export const withoutJobs = (
+  context: Context,
+  why: string,
+  status: ContentfulStatusCode,
+): Response | Promise<Response> =>
   context.html(
     <Layout title={jobSay('jobs')}>
       <h1>{jobSay('jobs')}</h1>
       <p class="reply" role="alert">
-        {titleOf(why)}
+        {why}
       </p>
       <p>
         <a class="plain" href="/jobs">
@@ -43,7 +52,7 @@ export const refusedPage = (context: Context, why: Refused): Response | Promise<
         </a>
       </p>
     </Layout>,
-    statuses[why.reason],
+    status,
   )
 
 /** An id that cannot be one is as unknown as one that is not there. */

@@ -6,13 +6,18 @@ import { z } from 'zod'
 import { newId } from '../jobs/log/identifier'
 import { type FileKind, openDatabase } from '../jobs/log/sqlite-file'
 import { attempt } from '../jobs/log/sqlite-refusal'
-import migration from './migrations/0001-doors.sql?raw'
+import doorsMigration from './migrations/0001-doors.sql?raw'
+import shutOutMigration from './migrations/0002-shut-out.sql?raw'
 import { codeMinutes, isCode, newCode } from './pairing-code'
 import { Unusable } from './unusable'
 import { say } from './words'
 
 /** "LDRS". */
-const doorsKind: FileKind = { applicationId: 0x4c445253, name: 'a list of devices', migrations: [migration] }
+const doorsKind: FileKind = {
+  applicationId: 0x4c445253,
+  name: 'a list of devices',
+  migrations: [doorsMigration, shutOutMigration],
+}
 
 const dayMs = 24 * 60 * 60 * 1000
 
@@ -65,6 +70,8 @@ export type DeviceBook = {
   list(now: Date): Device[]
   /** Shuts a device out for good; false where there is none with this id. */
   revoke(id: string): boolean
+  /** Whether somebody shut out the device that has this token: not one that was never let in, or was idle for long. */
+  isShutOut(token: string): boolean
   /** Where the server is reached, for whoever shows a code. */
   address(): string | undefined
   setAddress(address: string): void
@@ -105,6 +112,12 @@ function bookIn(database: Database.Database, file: string): DeviceBook {
   const all = database.prepare(`select ${columns} from device where ${good} order by paired_at desc, id`)
   const use = database.prepare('update device set used_on = :usedOn where id = :id')
   const clear = database.prepare(`delete from device where not (${good})`)
+  const clearShutOut = database.prepare('delete from shut_out where paired_at < :pairedSince')
+  const note = database.prepare(
+    'insert or ignore into shut_out (token_hash, paired_at) select token_hash, paired_at from device where id = ?',
+  )
+  const remove = database.prepare('delete from device where id = ?')
+  const wasShutOut = database.prepare('select 1 from shut_out where token_hash = ?')
   const add = database.prepare(
     'insert into device (id, name, token_hash, paired_at, used_on) values (:id, :name, :hash, :pairedAt, :usedOn)',
   )
@@ -116,10 +129,16 @@ function bookIn(database: Database.Database, file: string): DeviceBook {
     if (!kept || !isCode(typed, kept) || now.toISOString() >= kept.ends_at) return undefined
     database.prepare('delete from pairing_code').run()
     clear.run(since(now))
+    clearShutOut.run({ pairedSince: since(now).pairedSince })
     const token = randomBytes(tokenBytes).toString('base64url')
     const device = { id: newId(now.getTime()), name, pairedAt: now.toISOString(), usedOn: dayOf(now) }
     add.run({ ...device, hash: hashOf(token) })
     return { device, token }
+  })
+
+  const revokeAtOnce = database.transaction((id: string) => {
+    note.run(id)
+    return remove.run(id).changes > 0
   })
 
   return {
@@ -144,7 +163,8 @@ function bookIn(database: Database.Database, file: string): DeviceBook {
       return device
     },
     list: (now) => all.all(since(now)).flatMap((row) => deviceRow.safeParse(row).data ?? []),
-    revoke: (id) => database.prepare('delete from device where id = ?').run(id).changes > 0,
+    revoke: (id) => revokeAtOnce.immediate(id),
+    isShutOut: (token) => wasShutOut.get(hashOf(token)) !== undefined,
     address: () => addressRow.safeParse(database.prepare('select address from served').get()).data?.address,
     setAddress(address) {
       database.prepare('insert or replace into served (only, address) values (1, ?)').run(address)

@@ -1,5 +1,5 @@
 import type { Context } from 'hono'
-import { deleteCookie, getSignedCookie, setSignedCookie } from 'hono/cookie'
+import { getSignedCookie, setSignedCookie } from 'hono/cookie'
 import { mostDays } from './device-book'
 
 const name = 'ladderside-device'
@@ -8,7 +8,6 @@ const name = 'ladderside-device'
 export type DeviceCookie = {
   read(context: Context): Promise<string | undefined>
   give(context: Context, token: string): Promise<void>
-  takeBack(context: Context): void
 }
 
 /**
@@ -31,8 +30,5 @@ export function deviceCookie(secret: string, isHttps: boolean): DeviceCookie {
     },
     give: (context, token) =>
       setSignedCookie(context, name, token, secret, { ...options, maxAge: mostDays * 24 * 60 * 60 }),
-    takeBack(context) {
-      deleteCookie(context, name, options)
-    },
   }
 }

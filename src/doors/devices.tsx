@@ -6,8 +6,11 @@ import type { Let } from './lock'
 import type { Pairing } from './pairing'
 import { say } from './words'
 
-/** `GET /devices`: who is let in. `POST /devices/:id/revoke`: shuts one out, at once and for good. */
-export function devices({ book, cookie, log }: Pairing): Hono<Let> {
+/**
+ * `GET /devices`: who is let in. `POST /devices/:id/revoke`: shuts one out, at once and for good. Its cookie stays where
+ * it is, also where a device shuts itself out: it opens nothing, and by it the device is told that it was shut out.
+ */
+export function devices({ book, log }: Pairing): Hono<Let> {
   const routes = new Hono<Let>()
 
   routes.get('/', (context) =>
@@ -20,7 +23,6 @@ export function devices({ book, cookie, log }: Pairing): Hono<Let> {
     if (!revoked.ok) return problem(context, 503, say('refused.unavailable'))
     if (!revoked.value) return problem(context, 404, say('refused.gone'))
     log.info({ event: 'revoked', device: id })
-    if (id === context.var.device.id) cookie.takeBack(context)
     return context.redirect('/devices', 303)
   })
   return routes

@@ -1,5 +1,6 @@
 import type { Context, MiddlewareHandler } from 'hono'
 import { problem } from '../app/problem'
+import { shutOutReason } from '../jobs/sync/protocol'
 import { isFromHere } from './client'
 import type { Device, DeviceBook } from './device-book'
 import type { DeviceCookie } from './device-cookie'
@@ -38,8 +39,9 @@ export const pairedOnly =
     const token = await cookie.read(context)
     const device = token === undefined ? undefined : book.deviceOf(token, new Date())
     if (!device) {
-      return wantsPage(context)
-        ? context.redirect('/pair', 303)
+      if (wantsPage(context)) return context.redirect('/pair', 303)
+      return token !== undefined && book.isShutOut(token)
+        ? problem(context, 401, say('refused.shutOut'), undefined, shutOutReason)
         : problem(context, 401, say('refused.unpaired'))
     }
     context.set('device', device)

@@ -50,12 +50,14 @@ const needs = {
   'devices.revoke': ['name'],
   'devices.leave': [],
   'refused.unpaired': [],
+  'refused.shutOut': [],
   'refused.host': [],
   'refused.otherSite': [],
   'refused.tooMuch': [],
   'refused.gone': [],
   'refused.unavailable': [],
   'refused.busy': [],
+  'refused.noLog': [],
 } as const
 
 const words = readPrompts(prompts, schema)

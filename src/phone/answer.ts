@@ -1,10 +1,9 @@
-import { fetchJob } from '../jobs/sync/fetch-jobs'
 import { fileOf, isFile } from './files'
 import { type PhoneHome, phoneHome } from './home'
 import { phonePages } from './pages'
 import { asItArrives } from './request'
 import { askServer, hasSignal, patienceMs, transferMs } from './signal'
-import { exchange, send, tell } from './synchronise'
+import { fetched, fetchingOf, lookAgain, send, tell } from './synchronise'
 import { jobOfAddress, wayOf } from './ways'
 import { type FetchEvent, worker } from './worker-scope'
 
@@ -33,7 +32,8 @@ async function serverFirst(event: FetchEvent, jobId: string | null): Promise<Res
   const home = await phoneHome()
   const fromServer = await serversPage(event.request, home)
   if (fromServer) {
-    if (jobId) event.waitUntil(fetched(home, jobId))
+    if (isLedElsewhere(fromServer)) event.waitUntil(lookAgain())
+    else if (jobId && home.kept) event.waitUntil(fetched(home.kept, jobId))
     return fromServer
   }
   const response = await here(request)
@@ -53,15 +53,9 @@ async function serversPage(request: Request, { kept }: PhoneHome): Promise<Respo
   }
 }
 
-const fetching = new Map<string, Promise<unknown>>()
-
-/** Fetches a job, once at a time. */
-function fetched({ kept }: PhoneHome, jobId: string): Promise<unknown> {
-  if (!kept) return Promise.resolve()
-  const started = fetching.get(jobId) ?? fetchJob(kept, jobId, exchange).finally(() => fetching.delete(jobId))
-  fetching.set(jobId, started)
-  return started
-}
+/** Whether the server answered something else than it was asked, as it does a device that is not paired. */
+const isLedElsewhere = ({ type, redirected, status }: Response): boolean =>
+  type === 'opaqueredirect' || redirected || status === 401
 
 /** Done here, where one request makes one set of ids; what cannot be done here is left to the server. */
 async function hereFirst(event: FetchEvent, jobId: string | null): Promise<Response> {
@@ -75,10 +69,11 @@ async function hereFirst(event: FetchEvent, jobId: string | null): Promise<Respo
 }
 
 /** A job that is on its way, or is not here at all, is waited for. */
-async function broughtUp(home: PhoneHome, jobId: string): Promise<void> {
-  const shared = await home.kept?.countShared(jobId)
-  const isHere = shared?.ok && shared.value > 0
-  await (fetching.get(jobId) ?? (isHere || !hasSignal() ? undefined : fetched(home, jobId)))
+async function broughtUp({ kept }: PhoneHome, jobId: string): Promise<void> {
+  if (!kept) return
+  const shared = await kept.countShared(jobId)
+  const isHere = shared.ok && shared.value > 0
+  await (fetchingOf(jobId) ?? (isHere || !hasSignal() ? undefined : fetched(kept, jobId)))
 }
 
 /** What is not known here, or cannot be kept here; nothing was done then. */

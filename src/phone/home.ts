@@ -1,6 +1,7 @@
 import type { Hono } from 'hono'
 import { createApp } from '../app/app'
 import { openPhoneLog, type PhoneLog } from '../jobs/log/idb-job-log'
+import { phoneSay } from './words'
 
 /** What this phone is: the app, and its own log, or why it has none. */
 export type PhoneHome = { app: Hono; kept: PhoneLog } | { app: Hono; kept: null; noStorage: string }
@@ -21,5 +22,6 @@ async function openHome(): Promise<PhoneHome> {
   const opened = await openPhoneLog('ladderside-jobs', forget)
   if (opened.ok) return { app: createApp({ log: opened.value.log }), kept: opened.value }
   forget()
-  return { app: createApp(), kept: null, noStorage: opened.message }
+  const noLog = phoneSay('noStorage', { why: opened.message })
+  return { app: createApp({ noLog }), kept: null, noStorage: opened.message }
 }

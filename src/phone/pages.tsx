@@ -1,18 +1,26 @@
 import { Hono } from 'hono'
-import type { RefusedMark } from '../jobs/log/idb-database'
-import { Layout } from '../pages/layout'
+import { z } from 'zod'
+import { recordSchemas } from '../jobs/log/job'
 import { phoneHome } from './home'
-import { type PhoneState, sentenceOf } from './state'
-import { stateNow, synchronise } from './synchronise'
-import { phoneWords } from './words'
+import { Clashing, KeptHere, ShutOut } from './kept-here'
+import { stateNow, synchronise, tell } from './synchronise'
 
-/** `/phone`: what waits on this phone and what the server would not take. Only the phone has these pages. */
+/** `/phone`: what waits on this phone, what the server would not take or has otherwise. Only the phone has these pages. */
 export const phonePages = new Hono().basePath('/phone')
 
 phonePages.get('/', async (context) => {
   const { kept } = await phoneHome()
-  const refused = await kept?.outbox.refused()
-  return context.html(<KeptHere state={await stateNow()} refused={refused?.ok ? refused.value : []} />)
+  const state = await stateNow()
+  if (state.isShutOut) {
+    const unsent = await kept?.shop.unsent()
+    return context.html(<ShutOut state={state} unsent={unsent?.ok ? unsent.value : []} />)
+  }
+  const [refused, clashes] = [await kept?.outbox.refused(), await kept?.clashes.list()]
+  return context.html(
+    <KeptHere state={state} refused={refused?.ok ? refused.value : []}>
+      {clashes?.ok && clashes.value.length > 0 ? <Clashing clashes={clashes.value} /> : null}
+    </KeptHere>,
+  )
 })
 
 phonePages.post('/send', async (context) => {
@@ -27,36 +35,23 @@ phonePages.post('/send-again', async (context) => {
   return context.redirect('/phone', 303)
 })
 
-const { parts } = phoneWords
+const recordSchema = z.object({
+  kind: z.enum(Object.keys(recordSchemas) as [keyof typeof recordSchemas]),
+  id: z.string(),
+})
 
-const KeptHere = ({ state, refused }: { state: PhoneState; refused: readonly RefusedMark[] }) => (
-  <Layout title={phoneWords.title}>
-    <h1>{phoneWords.title}</h1>
-    <p>{sentenceOf(state)}</p>
-    {state.waiting + state.refused === 0 ? <p>{parts.nothing}</p> : null}
-    {state.waiting > 0 ? (
-      <form method="post" action="/phone/send">
-        <h2>{parts.waiting}</h2>
-        <p>{parts.waitingWhy}</p>
-        <button type="submit">{parts.sendNow}</button>
-      </form>
-    ) : null}
-    {refused.length > 0 ? (
-      <form method="post" action="/phone/send-again">
-        <h2>{parts.refused}</h2>
-        <p>{parts.refusedWhy}</p>
-        <ul>
-          {refused.map(({ message, jobId }) => (
-            <li>
-              {message}{' '}
-              <a href={`/jobs/${jobId}`} class="plain">
-                {parts.job}
-              </a>
-            </li>
-          ))}
-        </ul>
-        <button type="submit">{parts.sendAgain}</button>
-      </form>
-    ) : null}
-  </Layout>
-)
+phonePages.post('/put-away', async (context) => {
+  const { kept } = await phoneHome()
+  const { data } = recordSchema.safeParse(await context.req.parseBody())
+  if (data) await kept?.clashes.see(data.kind, data.id)
+  await tell()
+  return context.redirect('/phone', 303)
+})
+
+phonePages.post('/discard', async (context) => {
+  const { kept } = await phoneHome()
+  const { job } = await context.req.parseBody()
+  if (typeof job === 'string' && (await stateNow()).isShutOut) await kept?.shop.discard(job)
+  await tell()
+  return context.redirect('/phone', 303)
+})

@@ -1,14 +1,16 @@
-import { fetchNewest } from '../jobs/sync/fetch-jobs'
+import type { PhoneLog } from '../jobs/log/idb-job-log'
+import { fetchJob, fetchNewest } from '../jobs/sync/fetch-jobs'
+import { heeding } from '../jobs/sync/heeding'
 import { type AskServer, type Reached, sendWaiting } from '../jobs/sync/send'
 import { phoneHome } from './home'
 import { askServer, hasSignal, transferMs } from './signal'
-import { heldBy, type PhoneState, sentenceOf } from './state'
+import { heldBy, needsAttention, type PhoneState, sentenceOf } from './state'
 import { worker } from './worker-scope'
 
 /** How often the jobs touched last are looked at, in ms. */
 const newsEveryMs = 60_000
 
-export const exchange: AskServer = (path, body) =>
+const exchange: AskServer = (path, body) =>
   askServer(
     new URL(path, worker.location.href).href,
     transferMs,
@@ -43,8 +45,9 @@ function attempt(): Promise<Reached> {
 async function sendOnce(): Promise<Reached> {
   const { kept } = await phoneHome()
   if (!kept) return { reached: 'all' }
-  last = await sendWaiting(kept.outbox, exchange)
-  if (last.reached !== 'all') await worker.registration.sync?.register('waiting').catch(() => undefined)
+  last = await heeding(kept, exchange, () => sendWaiting(kept.outbox, exchange))
+  if (last.reached === 'no-signal' || last.reached === 'stopped')
+    await worker.registration.sync?.register('waiting').catch(() => undefined)
   await tell()
   return last
 }
@@ -55,17 +58,58 @@ export async function synchronise(): Promise<void> {
   if (!kept) return tell()
   const { reached } = await send()
   if (reached !== 'all' || Date.now() - newsAt < newsEveryMs) return
-  const fetched = await fetchNewest(kept, exchange)
+  await lookForNews(kept)
+}
+
+/** Fetches what is new; it may be that this phone was shut out. */
+async function lookForNews(kept: PhoneLog): Promise<void> {
+  const fetched = await heeding(kept, exchange, () => fetchNewest(kept, exchange))
   if (fetched.reached === 'all') newsAt = Date.now()
+  if (fetched.reached === 'shut-out') last = fetched
   await tell()
+}
+
+/** Looks at once, as when the server led elsewhere than it was asked for. */
+export async function lookAgain(): Promise<void> {
+  const { kept } = await phoneHome()
+  if (kept) await lookForNews(kept)
+}
+
+const fetching = new Map<string, Promise<unknown>>()
+
+/** The fetching of a job that is under way, if it is. */
+export const fetchingOf = (jobId: string): Promise<unknown> | undefined => fetching.get(jobId)
+
+/** Fetches a job, once at a time. */
+export function fetched(kept: PhoneLog, jobId: string): Promise<unknown> {
+  const started =
+    fetching.get(jobId) ??
+    heeding(kept, exchange, () => fetchJob(kept, jobId, exchange))
+      .then(tell)
+      .finally(() => fetching.delete(jobId))
+  fetching.set(jobId, started)
+  return started
 }
 
 export async function stateNow(): Promise<PhoneState> {
   const home = await phoneHome()
-  if (!home.kept) return { hasSignal: hasSignal(), waiting: 0, refused: 0, noStorage: home.noStorage }
-  const counts = await home.kept.outbox.counts()
-  if (!counts.ok) return { hasSignal: hasSignal(), waiting: 0, refused: 0, noStorage: counts.message }
-  return { hasSignal: hasSignal(), ...counts.value, ...heldBy(last) }
+  const nothing = { hasSignal: hasSignal(), waiting: 0, refused: 0, clashing: 0, isShutOut: false }
+  if (!home.kept) return { ...nothing, noStorage: home.noStorage }
+  const { outbox, clashes, shop } = home.kept
+  const counts = await outbox.counts()
+  if (!counts.ok) return { ...nothing, noStorage: counts.message }
+  const clashing = await clashes.count()
+  if (!clashing.ok) return { ...nothing, noStorage: clashing.message }
+  const isShutOut = await shop.isShutOut()
+  if (!isShutOut.ok) return { ...nothing, noStorage: isShutOut.message }
+  const { value } = counts
+  return {
+    ...nothing,
+    ...value,
+    clashing: clashing.value,
+    isShutOut: isShutOut.value || last?.reached === 'shut-out',
+    ...heldBy(last),
+  }
 }
 
 /** Tells every open page how it stands. */
@@ -77,6 +121,6 @@ export async function tell(): Promise<void> {
 /** The state as pages get it: they have no words of their own. */
 const toldOf = (state: PhoneState) => ({
   sentence: sentenceOf(state),
-  attention: !state.hasSignal || state.waiting + state.refused > 0 || state.noStorage !== undefined,
+  attention: needsAttention(state),
   waiting: state.waiting,
 })

@@ -21,8 +21,6 @@ export function printingApart(script: string): (sheet: JobSheet, paper: Paper) =
 
   const begun = (): Worker => {
     const worker = new Worker(script)
-    // It ends with the server, which waits for whoever waits for a sheet.
-    worker.unref()
     worker.on('message', (printed: Printed) => {
       const order = waiting.get(printed.number)
       waiting.delete(printed.number)
@@ -36,6 +34,9 @@ export function printingApart(script: string): (sheet: JobSheet, paper: Paper) =
     }
     worker.once('error', fallen)
     worker.once('exit', (code) => fallen(new Error(`the printing thread ended with ${code}`)))
+    // It ends with the server, which waits for whoever waits for a sheet. Said last: whoever listens to a thread holds on
+    // to it again.
+    worker.unref()
     return worker
   }
 

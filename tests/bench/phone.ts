@@ -181,7 +181,7 @@ export async function benchPhone(): Promise<Measured[]> {
       atMost('the same from a worker just begun / 1.5 s', median(cold) / 1500),
     ]
   } finally {
-    server.stop()
     await browser.close()
+    await server.stop()
   }
 }

@@ -279,8 +279,22 @@ describe('taking over a device', () => {
     expect((await revoke(lostDevice?.id)).headers.get('set-cookie')).toBeNull()
     expect((await ask('/devices', as(lost))).status).toBe(401)
     expect((await ask('/devices', as(mine))).status).toBe(200)
-    expect((await revoke(myDevice?.id)).headers.get('set-cookie')).toMatch(/^ladderside-device=; Max-Age=0/)
+    expect((await revoke(myDevice?.id)).status).toBe(303)
     expect((await ask('/devices', as(mine))).status).toBe(401)
+  })
+
+  it('[3.3.1] a device is told that it was shut out, so that it takes what it kept away; nobody else is', async () => {
+    const { ask, pair, book } = fresh()
+    const lost = await pair('Lost')
+    const [device] = book.list(new Date())
+    book.revoke(device?.id ?? '')
+    const said = async (cookie: string) => (await (await ask('/api/jobs', as(cookie))).json()) as object
+    expect(await said(lost)).toMatchObject({ status: 401, reason: 'device-shut-out' })
+    const other = await pair('Other')
+    for (const cookie of ['', `${lost}x`, other.replace(/.$/, 'x')]) {
+      expect(await said(cookie)).not.toHaveProperty('reason')
+    }
+    expect((await ask('/api/questions', as(other))).status).toBe(200)
   })
 
   it('[3.1.1] no token ever stands in an address or on a page', async () => {

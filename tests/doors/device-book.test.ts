@@ -1,10 +1,13 @@
-import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import Database from 'better-sqlite3'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { openDeviceBook } from '../../src/doors/device-book'
 import { isCode, newCode } from '../../src/doors/pairing-code'
 import { keptSecret } from '../../src/doors/secret'
+import { newId } from '../../src/jobs/log/identifier'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 import { temporaryFolder } from '../jobs/log/built'
 
@@ -95,6 +98,7 @@ describe('the list of devices', () => {
     expect(other.revoke(device.id)).toBe(false)
     expect(book.deviceOf(token, now)).toBeUndefined()
     expect(book.list(now)).toEqual([])
+    expect([book.isShutOut(token), book.isShutOut(`${token}x`)]).toEqual([true, false])
     book.close()
     other.close()
   })
@@ -105,6 +109,8 @@ describe('the list of devices', () => {
     expect(book.deviceOf(token, at('2026-04-29'))?.usedOn).toBe('2026-03-31')
     expect(book.deviceOf(token, at('2026-05-30'))).toBeUndefined()
     expect(book.list(at('2026-05-30'))).toEqual([])
+    // It was only not used for long: what it keeps may stay on it.
+    expect(book.isShutOut(token)).toBe(false)
     let day = at('2026-04-29')
     let days = 59
     while (book.deviceOf(token, day)) {
@@ -113,6 +119,43 @@ describe('the list of devices', () => {
     }
     expect(days).toBeGreaterThan(365)
     expect(days).toBeLessThanOrEqual(385)
+    book.close()
+  })
+
+  it('knows for as long as its cookie lasts whom somebody shut out', () => {
+    const { book, device, token } = paired(place())
+    book.revoke(device.id)
+    const pairAnother = (when: Date) => book.pair(book.newCode(when), 'Other', when)
+    pairAnother(at('2027-02-28'))
+    expect(book.isShutOut(token)).toBe(true)
+    pairAnother(at('2027-03-03'))
+    expect(book.isShutOut(token)).toBe(false)
+    book.close()
+  })
+
+  it('goes on with the list that an older version wrote', () => {
+    const where = place()
+    mkdirSync(where)
+    const older = new Database(join(where, 'doors.sqlite'))
+    older.exec(readFileSync('src/doors/migrations/0001-doors.sql', 'utf8'))
+    older.pragma('application_id = 0x4c445253')
+    older.pragma('user_version = 1')
+    const token = 'a token of a test'
+    const id = newId()
+    older
+      .prepare('insert into device values (?, ?, ?, ?, ?)')
+      .run(
+        id,
+        'Phone',
+        createHash('sha256').update(token).digest('base64url'),
+        now.toISOString(),
+        '2026-03-01',
+      )
+    older.close()
+    const book = openDeviceBook(where)
+    expect(book.deviceOf(token, now)?.name).toBe('Phone')
+    book.revoke(id)
+    expect([book.deviceOf(token, now), book.isShutOut(token)]).toEqual([undefined, true])
     book.close()
   })
 

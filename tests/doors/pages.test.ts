@@ -1,15 +1,15 @@
 import { spawnSync } from 'node:child_process'
 import { networkInterfaces } from 'node:os'
-import type { Browser, BrowserContext } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import type { BrowserContext } from 'playwright-core'
+import { beforeAll, describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 import { temporaryFolder } from '../jobs/log/built'
 
 /** Pairing and the list of devices in a real browser, by a plain connection, as it is on a network at home. */
 
 const folder = temporaryFolder()
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
+const home = browserAndServer({ HOST: '0.0.0.0', LADDERSIDE_LOCKED: '1', LADDERSIDE_DATA: folder })
 let address = ''
 
 /** This machine as another sees it, where it has such an address. */
@@ -17,15 +17,8 @@ const own = Object.values(networkInterfaces())
   .flatMap((each) => each ?? [])
   .find(({ internal, family }) => !internal && family === 'IPv4')?.address
 
-beforeAll(async () => {
-  browser = await openBrowser()
-  server = await startServer({ HOST: '0.0.0.0', LADDERSIDE_LOCKED: '1', LADDERSIDE_DATA: folder })
-  address = server.address.replace('0.0.0.0', own ?? '127.0.0.1')
-})
-
-afterAll(async () => {
-  await browser.close()
-  server.stop()
+beforeAll(() => {
+  address = home.server.address.replace('0.0.0.0', own ?? '127.0.0.1')
 })
 
 const newCode = (): string => {
@@ -49,7 +42,7 @@ describe.each([
   ['with script, by night', true, true],
 ])('pairing %s', (_, script, dark) => {
   it('leads from any page to the code and lets the device in; the list shuts it out again', async () => {
-    const phone = await openPhone(browser, script, dark)
+    const phone = await openPhone(home.browser, { script, dark })
     const page = await phone.newPage()
     await page.goto(`${address}/q/feed-gauge`)
     expect(page.url()).toBe(`${address}/pair`)
@@ -72,7 +65,7 @@ describe('the pages of the doors', () => {
     ['by day', false],
     ['by night', true],
   ])('can be used by anybody %s', async (_, dark) => {
-    const phone = await openPhone(browser, true, dark)
+    const phone = await openPhone(home.browser, { dark })
     const page = await phone.newPage()
     await page.goto(`${address}/pair`)
     const check = async () => {
@@ -94,7 +87,7 @@ describe('the pages of the doors', () => {
   })
 
   it('keeps its cookie from the page’s own script, and no script but its own runs', async () => {
-    const phone = await openPhone(browser)
+    const phone = await openPhone(home.browser)
     const page = await paired(phone, 'Phone')
     expect(await page.evaluate(() => document.cookie)).toBe('')
     const [cookie] = await phone.cookies()

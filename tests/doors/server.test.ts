@@ -40,6 +40,17 @@ async function running(environment: Record<string, string> = {}): Promise<Runnin
   return { child, address: /http:\/\/\S+/.exec(said)?.[0] ?? '', data, said: () => said, ended }
 }
 
+/** Begins a job named "Long hall"; its id. */
+async function newJob(address: string): Promise<string> {
+  const created = await fetch(`${address}/api/jobs`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ name: 'Long hall' }),
+  })
+  expect(created.status).toBe(201)
+  return ((await created.json()) as { job: { id: string } }).job.id
+}
+
 const refusing = (environment: Record<string, string>) => {
   const { status, stderr, stdout } = spawnSync(process.execPath, ['dist/server.js'], {
     env: { ...process.env, PORT: '0', LADDERSIDE_DATA: join(folder, 'refused'), ...environment },
@@ -137,6 +148,13 @@ describe('a server that works', () => {
       expect.objectContaining({ status: 'failing', reasons: ['log-corrupt'] }),
     ])
     expect((await fetch(`${address}/q/feed-gauge`)).status).toBe(200)
+    for (const path of ['/api/jobs', '/api/jobs/writes', '/jobs', '/jobs/import']) {
+      const jobs = await fetch(address + path)
+      expect([jobs.status, await jobs.text()]).toEqual([
+        503,
+        expect.stringContaining('The server keeps no jobs now'),
+      ])
+    }
   })
 
   it.each(['SIGTERM', 'SIGINT'] as const)(
@@ -167,14 +185,18 @@ describe('a server that works', () => {
     },
   )
 
+  it('stops though it has printed a sheet, in a thread that would print more', async () => {
+    const { address, child, ended } = await running()
+    const job = await newJob(address)
+    const sheet = await fetch(`${address}/jobs/${job}/sheet.pdf`)
+    expect((await sheet.arrayBuffer()).byteLength).toBeGreaterThan(1000)
+    child.kill('SIGTERM')
+    expect(await ended).toBe(0)
+  })
+
   it('does what was written before it was killed', async () => {
     const { address, child, ended, data } = await running()
-    const created = await fetch(`${address}/api/jobs`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ name: 'Long hall' }),
-    })
-    expect(created.status).toBe(201)
+    await newJob(address)
     child.kill('SIGKILL')
     await ended
     const again = await running({ LADDERSIDE_DATA: data })

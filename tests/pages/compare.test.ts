@@ -15,7 +15,7 @@ describe.each([
   ['with script', true],
 ])('comparing, %s', (_, script) => {
   it('leads from an answer over one changed field to the two side by side', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/q/feed-gauge?${load}`)
     await page.tap('a:has-text("Compare with a variant")')
@@ -34,7 +34,7 @@ describe.each([
   })
 
   it('adds a feed to one side in its form', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/compare/along-the-tape?${side('a', oneEnd)}&vary=feeds`)
     await page.tap('button[name=add]')
@@ -47,7 +47,7 @@ describe.each([
   })
 
   it('mends a faulty side where it stands', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     const faulty = load.replace('40+ft', '40')
     await page.goto(`${home.server.address}/compare/feed-gauge?${side('a', load)}&${side('b', faulty)}`)
@@ -60,7 +60,7 @@ describe.each([
   })
 
   it('is reached from the conversation too', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(home.server.address)
     await page.fill('#text', 'what gauge for 40 feet at 24 volts, 60 watts')
@@ -85,7 +85,7 @@ describe.each([
   ['by night', true],
 ])('the pages, %s', (_, dark) => {
   it.each(addresses)('/compare/%s: readable, reachable, no wider than the screen', async (path) => {
-    const context = await openPhone(home.browser, true, dark)
+    const context = await openPhone(home.browser, { dark, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/compare/${path}`)
     expect(await accessibilityFaults(page)).toEqual([])
@@ -98,7 +98,7 @@ describe.each([
   })
 
   it('a phone shows a figure in a pair, a wide screen in a row', async () => {
-    const context = await openPhone(home.browser, true, dark)
+    const context = await openPhone(home.browser, { dark, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/compare/${addresses[2]}`)
     const placed = () =>

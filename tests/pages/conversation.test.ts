@@ -21,7 +21,7 @@ describe.each([
   ['with script', true],
 ])('a conversation of five turns, %s', (_, script) => {
   it('follows what was said, asks back, takes a quick reply and shows what changed', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(home.server.address)
 
@@ -53,7 +53,7 @@ describe.each([
   })
 
   it('shows whatever is typed as text, never as markup', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(home.server.address)
     const line = '<img src=x onerror=alert(1)> "40 ft" <b>24 V</b> </ol><script>alert(2)</script>'
@@ -64,7 +64,7 @@ describe.each([
   })
 
   it('refuses more than 8,000 characters kindly and loses nothing of it', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(home.server.address)
     const line = `what gauge for 40 ft ${'x'.repeat(8000)}`
@@ -78,7 +78,7 @@ describe.each([
 
 describe('the thread on a phone', () => {
   it('keeps the newest in sight and the composer in reach', async () => {
-    const context = await openPhone(home.browser, true)
+    const context = await openPhone(home.browser)
     const page = await context.newPage()
     await page.goto(home.server.address)
     await say(page, 'what gauge for 40 ft at 24 V, 60 W')
@@ -92,7 +92,7 @@ describe('the thread on a phone', () => {
   })
 
   it('is still there when the page is opened again', async () => {
-    const context = await openPhone(home.browser, true)
+    const context = await openPhone(home.browser)
     const page = await context.newPage()
     await page.goto(home.server.address)
     await say(page, 'what gauge for 40 ft at 24 V, 60 W')
@@ -109,7 +109,7 @@ describe('the thread on a phone', () => {
     ['out of reach', 'can I splice this live'],
   ])('with %s has nothing that axe-core minds, and fits the screen', async (_, line) => {
     for (const dark of [false, true]) {
-      const context = await openPhone(home.browser, true, dark)
+      const context = await openPhone(home.browser, { dark, movesIn: false })
       const page = await context.newPage()
       await page.goto(home.server.address)
       await say(page, line)

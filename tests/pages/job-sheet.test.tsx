@@ -65,7 +65,7 @@ afterAll(async () => {
 })
 
 const onPhone = async <T,>(path: string, dark: boolean, look: (page: Page) => Promise<T>): Promise<T> => {
-  const phone = await openPhone(browser, true, dark)
+  const phone = await openPhone(browser, { dark, movesIn: false })
   const page = await phone.newPage()
   await page.goto(address + path)
   const seen = await look(page)

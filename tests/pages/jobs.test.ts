@@ -34,7 +34,7 @@ describe.each([
   ['with script', true],
 ])('a job, %s', (_, script) => {
   it('remembers, asks which of two values holds, and lets what it knows be changed', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script })
     const page = await context.newPage()
     const path = await begin(page, 'Long hall')
 
@@ -61,7 +61,7 @@ describe.each([
   })
 
   it('keeps an answer of a form, with the job filling in what is not typed', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script })
     const page = await context.newPage()
     const path = await begin(page, 'Stairs')
     await say(page, 'what gauge for 40 feet at 24 volts, 60 watts')
@@ -132,7 +132,7 @@ describe('a whole job, from the first question to the printed sheet', () => {
 
 describe('the pages of a job', () => {
   it.each([false, true])('have nothing that axe-core minds, and fit the screen (dark: %s)', async (dark) => {
-    const context = await openPhone(home.browser, true, dark)
+    const context = await openPhone(home.browser, { dark, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/jobs`)
     await fitsAThumb(page)
@@ -172,8 +172,8 @@ describe('the pages of a job', () => {
       await page.waitForSelector('.thread .headline')
       expect(await page.textContent('h1')).toBe('Kitchen')
     } finally {
-      other.stop()
+      await context.close()
+      await other.stop()
     }
-    await context.close()
   })
 })

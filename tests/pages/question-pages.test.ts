@@ -1,5 +1,5 @@
-import type { Page } from 'playwright-core'
-import { describe, expect, it } from 'vitest'
+import type { BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
 import { browserAndServer } from '../browser-and-server'
 
@@ -86,7 +86,7 @@ describe.each([
   ['with script', true],
 ])('the forms, %s', (_, script) => {
   it.each(asked)('$id is filled in and answered on a phone', async ({ id, typed, says }) => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     const faults: string[] = []
     page.on('console', (message) => message.type() === 'error' && faults.push(message.text()))
@@ -110,7 +110,7 @@ describe.each([
   })
 
   it('keeps what was typed beside what is wrong with it', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await fillIn(page, 'feed-gauge', { distance: '-40 ft', voltage: '40', load: '40 V' })
     expect(await page.inputValue('[name=distance]')).toBe('-40 ft')
@@ -122,7 +122,7 @@ describe.each([
   })
 
   it('opens an assumed input, filled, and changes the answer', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/q/feed-gauge?distance=40+ft&voltage=24+V&load=60+W`)
     await page.tap('.assumed a:has-text("Allowed drop")')
@@ -135,7 +135,7 @@ describe.each([
   })
 
   it('adds and removes rows of a list, keeping what was typed', async () => {
-    const context = await openPhone(home.browser, script)
+    const context = await openPhone(home.browser, { script, movesIn: false })
     const page = await context.newPage()
     await page.goto(`${home.server.address}/q/along-the-tape?voltage=24+V&open=feeds`)
     await page.fill('[name="feeds.0.at"]', '0 ft')
@@ -164,13 +164,18 @@ describe.each([
   ['by day', false],
   ['by night', true],
 ])('the pages at 360 by 740, %s', (_, dark) => {
+  let context: BrowserContext
+  let page: Page
+  beforeAll(async () => {
+    context = await openPhone(home.browser, { dark, movesIn: false })
+    page = await context.newPage()
+  })
+  afterAll(() => context.close())
+
   it.each(addresses)('%s: readable, reachable, no wider than the screen', async (path) => {
-    const context = await openPhone(home.browser, true, dark)
-    const page = await context.newPage()
     await page.goto(home.server.address + path)
     expect(await accessibilityFaults(page)).toEqual([])
     expect(await widest(page)).toBeLessThanOrEqual(360)
     expect(await smallTargets(page)).toEqual([])
-    await context.close()
   })
 })

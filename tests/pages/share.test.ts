@@ -1,27 +1,13 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import jsQR from 'jsqr'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import type { Page } from 'playwright-core'
+import { describe, expect, it } from 'vitest'
+import { accessibilityFaults, openPhone, smallTargets, widest } from '../browser'
+import { browserAndServer } from '../browser-and-server'
 
-let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
-const folder = mkdtempSync(join(tmpdir(), 'ladderside-share-'))
-
-beforeAll(async () => {
-  ;[browser, server] = await Promise.all([openBrowser(), startServer({ LADDERSIDE_DATA: folder })])
-})
-
-afterAll(async () => {
-  server?.stop()
-  await browser?.close()
-  rmSync(folder, { recursive: true, force: true })
-})
+const home = browserAndServer()
 
 const begin = async (page: Page): Promise<string> => {
-  await page.goto(`${server.address}/jobs`)
+  await page.goto(`${home.server.address}/jobs`)
   await page.fill('#name', 'Long hall')
   await page.tap('main form button')
   await page.waitForSelector('.composer')
@@ -29,7 +15,7 @@ const begin = async (page: Page): Promise<string> => {
 }
 
 const makeLink = async (page: Page, job: string): Promise<string> => {
-  await page.goto(`${server.address}${job}/share`)
+  await page.goto(`${home.server.address}${job}/share`)
   await page.tap('button:has-text("Make a link")')
   await page.waitForSelector('.qr')
   await page.waitForLoadState()
@@ -45,7 +31,7 @@ const fitsAThumb = async (page: Page, script: boolean): Promise<void> => {
 
 /** What another program reads out of a picture of the screen; a browser makes pixels of it. */
 async function scanned(picture: Buffer): Promise<string | undefined> {
-  const blank = await browser.newPage()
+  const blank = await home.browser.newPage()
   const { pixels, width, height } = await blank.evaluate(async (base64) => {
     const image = new Image()
     image.src = `data:image/png;base64,${base64}`
@@ -69,13 +55,13 @@ describe.each([
   ['with script, by night', true, true],
 ])('sharing a job, %s', (_, script, dark) => {
   it('makes a link that is scanned from the screen and opened on another phone, until it is taken back', async () => {
-    const context = await openPhone(browser, script, dark)
+    const context = await openPhone(home.browser, { script, dark })
     const page = await context.newPage()
     const faults: string[] = []
     page.on('console', (message) => message.type() === 'error' && faults.push(message.text()))
     const job = await begin(page)
     const address = await makeLink(page, job)
-    expect(address).toMatch(new RegExp(`^${server.address}/s/[\\w-]{27}$`))
+    expect(address).toMatch(new RegExp(`^${home.server.address}/s/[\\w-]{27}$`))
     await fitsAThumb(page, script)
 
     const { width = 0, height = 0 } = (await page.locator('.qr').boundingBox()) ?? {}
@@ -85,14 +71,14 @@ describe.each([
     expect(await scanned(await page.locator('.qr').screenshot())).toBe(address)
     expect(await scanned(await page.screenshot({ fullPage: true }))).toBe(address)
 
-    const other = await openPhone(browser, script, dark)
+    const other = await openPhone(home.browser, { script, dark })
     const sheet = await other.newPage()
     await sheet.goto(address)
     expect(await sheet.textContent('h1')).toContain('Long hall')
     expect(await sheet.locator('form').count()).toBe(0)
     await fitsAThumb(sheet, script)
 
-    await page.goto(`${server.address}${job}/share`)
+    await page.goto(`${home.server.address}${job}/share`)
     expect(await page.locator('.qr').count()).toBe(0)
     await page.tap('button:has-text("Take it back")')
     await page.waitForSelector('li:has-text("Taken back")')

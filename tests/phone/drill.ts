@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import type { PortableJob } from '../../src/jobs/log/portable'
-import { openPhone, startServer } from '../browser'
+import { openPhone, type RunningServer, startServer } from '../browser'
 import { type Line, openLine } from './line'
 import { askFromPage, form, signalIsBack, visit, waitUntilSent } from './phone'
 
@@ -18,8 +18,6 @@ export const mishaps = [
   'none',
 ] as const
 export type Mishap = (typeof mishaps)[number]
-
-type Server = Awaited<ReturnType<typeof startServer>>
 
 /** A phone, a line, and a server that is killed and started again over one and the same log. */
 export type Drill = { round(mishap: Mishap): Promise<void>; close(): Promise<void> }
@@ -54,7 +52,7 @@ export async function openDrill(browser: Browser): Promise<Drill> {
   }
 }
 
-async function killed({ process }: Server): Promise<void> {
+async function killed({ process }: RunningServer): Promise<void> {
   const gone = once(process, 'exit')
   if (!process.kill('SIGKILL')) return
   await gone

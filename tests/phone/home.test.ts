@@ -4,12 +4,20 @@ import { join, resolve } from 'node:path'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import manifest from '../../package.json'
-import { accessibilityFaults, openBrowser, openPhone, smallTargets, startServer, widest } from '../browser'
+import {
+  accessibilityFaults,
+  openBrowser,
+  openPhone,
+  type RunningServer,
+  smallTargets,
+  startServer,
+  widest,
+} from '../browser'
 import { type Line, openLine } from './line'
 import { askFromPage, form, isOnPhone, signalIsBack, visit, waitUntilSent } from './phone'
 
 let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
+let server: RunningServer
 const data = mkdtempSync(join(tmpdir(), 'ladderside-home-'))
 
 beforeAll(async () => {
@@ -18,7 +26,7 @@ beforeAll(async () => {
 
 afterAll(async () => {
   await browser?.close()
-  server?.stop()
+  await server?.stop()
   rmSync(data, { recursive: true, force: true })
 })
 
@@ -116,11 +124,11 @@ describe('what waits', () => {
         line.leadTo(full.address)
         line.state = 'open'
         await signalIsBack(page)
-        await page.waitForSelector('#attention:has-text("1 entry waits: ")')
+        await page.waitForSelector('#attention:has-text("1 entry waits: The server keeps no jobs now")')
         await page.goto(`${line.address}${path}`)
         expect(await page.textContent('h1')).toBe('Lower landing')
       } finally {
-        full.stop()
+        await full.stop()
       }
     })
   })
@@ -258,7 +266,7 @@ describe('an update', () => {
         expect(listed.jobs.filter(({ name }) => name === 'Attic')).toMatchObject([{ entries: 2 }])
       })
     } finally {
-      newer.stop()
+      await newer.stop()
       build.remove()
     }
   })

@@ -1,13 +1,13 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { questions } from '../../src/questions/registry'
-import { openBrowser, openPhone, startServer } from '../browser'
+import { openBrowser, openPhone, type RunningServer, startServer } from '../browser'
 import { type Line, openLine } from './line'
 import { askFromPage, form, isOnPhone, type Met, visit } from './phone'
 import { formOf, saidOf } from './said'
 
 let browser: Browser
-let server: Awaited<ReturnType<typeof startServer>>
+let server: RunningServer
 let line: Line
 let context: BrowserContext
 let page: Page
@@ -23,7 +23,7 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close()
   line?.close()
-  server?.stop()
+  await server?.stop()
 })
 
 /** The same request to the server itself. */

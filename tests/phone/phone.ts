@@ -54,3 +54,27 @@ export async function isOnPhone(id: string): Promise<boolean> {
   opening.result.close()
   return reading.result !== undefined
 }
+
+/**
+ * Leaves the browser room for so many bytes more, as it keeps count itself; for a phone that has kept nothing yet, since
+ * it looks again only after half a minute.
+ *
+ * @returns what takes the limit away
+ */
+export async function limitRoom(page: Page, origin: string, bytes: number): Promise<() => Promise<void>> {
+  const session = await page.context().newCDPSession(page)
+  const { usage } = await session.send('Storage.getUsageAndQuota', { origin })
+  await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: usage + bytes })
+  return () => session.detach()
+}
+
+/** Asks in a job until there is no room for more. How many lines were kept, and what was said then. */
+export async function fillUp(page: Page, job: string): Promise<{ kept: number; refusal: Met }> {
+  for (let kept = 0; kept < 100; kept += 1) {
+    const met = await askFromPage(page, `${job}/ask`, form({ text: longLine }))
+    if (met.status !== 200) return { kept, refusal: met }
+  }
+  throw new Error('There is still room')
+}
+
+const longLine = 'what gauge for 40 feet at 24 volts, 60 watts'

@@ -14,7 +14,13 @@ export type WaitingMark = { number?: number; kind: Kind; id: string; jobId: stri
 /** A record that the server would not take, and why; it stays in the log of this device. */
 export type RefusedMark = WaitingMark & { message: string }
 
-/** What is in the database. The records are only ever added to; `job_now` is worked out from them. */
+/** A record as the server has it under an id under which this device has another; `isSeen` once somebody put it away. */
+export type ClashMark = { kind: Kind; id: string; jobId: string; record: unknown; isSeen: boolean }
+
+/**
+ * What is in the database. The records are only ever added to, save where the server shuts this device out; `job_now`
+ * is worked out from them.
+ */
 export interface LogSchema extends DBSchema {
   record: {
     key: [Kind, string]
@@ -28,6 +34,9 @@ export interface LogSchema extends DBSchema {
   }
   waiting: { key: number; value: WaitingMark; indexes: { of_job: string; lot: string } }
   refused: { key: number; value: RefusedMark; indexes: { of_job: string; lot: string } }
+  clash: { key: [Kind, string]; value: ClashMark; indexes: { of_job: string } }
+  /** One row at most: when the server shut this device out. */
+  shut_out: { key: 'since'; value: string }
 }
 
 export type LogDatabase = IDBPDatabase<LogSchema>
@@ -46,6 +55,10 @@ const migrations: readonly ((database: LogDatabase) => void)[] = [
       marks.createIndex('of_job', 'jobId')
       marks.createIndex('lot', 'lot')
     }
+  },
+  (database) => {
+    database.createObjectStore('clash', { keyPath: ['kind', 'id'] }).createIndex('of_job', 'jobId')
+    database.createObjectStore('shut_out')
   },
 ]
 

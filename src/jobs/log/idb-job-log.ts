@@ -1,8 +1,10 @@
+import { type Clashes, clashesOf, keepBoth } from './idb-clashes'
 import type { LogDatabase } from './idb-database'
 import { openLogDatabase } from './idb-database'
 import { type Outbox, outboxOf } from './idb-outbox'
 import { addAll, listJobs, recordsOf, type Writing } from './idb-records'
 import { attempt } from './idb-refusal'
+import { letInOnly, type Shop, shopOf } from './idb-shop'
 import type { Write } from './job'
 import { type JobLog, type JobStore, jobLogOver, type Written } from './job-log'
 import { jobOf } from './needs'
@@ -12,9 +14,14 @@ import type { Outcome } from './refusal'
 export type PhoneLog = {
   /** What is written here waits for the server. */
   log: JobLog
-  /** What is written here came from the server, and waits for nothing. */
+  /**
+   * What is written here came from the server, and waits for nothing. Where another record has its id here, both are
+   * kept (`clashes`); nothing is taken in once this device was shut out (`shop`).
+   */
   received: JobLog
   outbox: Outbox
+  clashes: Clashes
+  shop: Shop
   /** How many of a job's records are here and not only here: the server has them, as far as was heard. */
   countShared(jobId: string): Promise<Outcome<number>>
 }
@@ -36,6 +43,8 @@ export function openPhoneLog(name: string, onClosed = () => {}): Promise<Outcome
       log: jobLogOver(idbStore(database, 'waits')),
       received: jobLogOver(idbStore(database, 'was received')),
       outbox: outboxOf(database),
+      clashes: clashesOf(database),
+      shop: shopOf(database),
       countShared: (jobId) => attempt(() => countShared(database, jobId)),
     }
   })
@@ -54,14 +63,15 @@ function idbStore(database: LogDatabase, written: 'waits' | 'was received'): Job
 
 /** All or none. Strict: resolves when the disk has it, not when the browser means to write it. */
 async function writeAll(database: LogDatabase, writes: readonly Write[], waits: boolean): Promise<Written> {
-  const stores = ['record', 'job_now', 'waiting', 'refused'] as const
+  const stores = ['record', 'job_now', 'waiting', 'refused', 'clash', 'shut_out'] as const
   const transaction: Writing = database.transaction([...stores], 'readwrite', { durability: 'strict' })
   const committed = transaction.done.then(
     () => undefined,
     (error: unknown) => error,
   )
   try {
-    const written = await addAll(transaction, writes)
+    if (!waits) await letInOnly(transaction)
+    const written = await addAll(transaction, writes, waits ? undefined : keepBoth)
     if (waits)
       await markWaiting(
         transaction,
@@ -95,9 +105,14 @@ async function markWaiting(transaction: Writing, writes: readonly Write[]): Prom
 }
 
 async function countShared(database: LogDatabase, jobId: string): Promise<number> {
-  const transaction = database.transaction(['job_now', 'waiting', 'refused'])
+  const transaction = database.transaction(['job_now', 'waiting', 'refused', 'clash'])
   const now = await transaction.objectStore('job_now').get(jobId)
-  const waiting = await transaction.objectStore('waiting').index('of_job').count(jobId)
-  const refused = await transaction.objectStore('refused').index('of_job').count(jobId)
-  return (now?.records ?? 0) - waiting - refused
+  let onlyHere = 0
+  for (const store of ['waiting', 'refused'] as const) {
+    for (const { kind, id } of await transaction.objectStore(store).index('of_job').getAll(jobId)) {
+      // Where two clash, the server has its own of them, and that is here too.
+      if ((await transaction.objectStore('clash').getKey([kind, id])) === undefined) onlyHere += 1
+    }
+  }
+  return (now?.records ?? 0) - onlyHere
 }

@@ -1,4 +1,4 @@
-import type { IDBPTransaction } from 'idb'
+import type { IDBPTransaction, StoreNames } from 'idb'
 import type { KeptRecord, LogSchema } from './idb-database'
 import {
   contentOf,
@@ -17,11 +17,7 @@ import { jobOf, needsOf } from './needs'
 import { refused, Stop } from './refusal'
 
 type Reading = IDBPTransaction<LogSchema, ('record' | 'job_now')[], 'readonly' | 'readwrite'>
-export type Writing = IDBPTransaction<
-  LogSchema,
-  ('record' | 'job_now' | 'waiting' | 'refused')[],
-  'readwrite'
->
+export type Writing = IDBPTransaction<LogSchema, StoreNames<LogSchema>[], 'readwrite'>
 
 /** All keys of an index that begin so: an array sorts behind every text. */
 const beginningWith = (...beginning: string[]): IDBKeyRange =>
@@ -59,12 +55,19 @@ export async function recordsOf(transaction: Reading, jobId: string): Promise<Jo
   }
 }
 
+/** Called where another record has the id of one that is to be added. */
+export type OnClash = (transaction: Writing, write: Write) => Promise<void>
+
 /** Adds all, passing over what is there word for word; throws `Stop` at the first that cannot be added. */
-export async function addAll(transaction: Writing, writes: readonly Write[]): Promise<Written> {
+export async function addAll(
+  transaction: Writing,
+  writes: readonly Write[],
+  onClash: OnClash = refuseClash,
+): Promise<Written> {
   const written: Written = []
   const touched = new Set<string>()
   for (const write of writes) {
-    const outcome = await add(transaction, write)
+    const outcome = await add(transaction, write, onClash)
     if (outcome === 'added') touched.add(jobOf(write))
     written.push(outcome)
   }
@@ -72,13 +75,18 @@ export async function addAll(transaction: Writing, writes: readonly Write[]): Pr
   return written
 }
 
-async function add(transaction: Writing, write: Write): Promise<Written[number]> {
+async function refuseClash(_: Writing, { kind, record }: Write): Promise<void> {
+  throw new Stop(refused({ reason: 'conflict', kind, id: record.id }))
+}
+
+async function add(transaction: Writing, write: Write, onClash: OnClash): Promise<Written[number]> {
   const { kind, record } = write
   const store = transaction.objectStore('record')
   const kept = await store.get([kind, record.id])
   if (kept) {
-    if (contentOf(readKept(kind, kept) as Json) === contentOf(record as Json)) return 'already-there'
-    throw new Stop(refused({ reason: 'conflict', kind, id: record.id }))
+    if (contentOf(readKept(kind, kept) as Json) !== contentOf(record as Json))
+      await onClash(transaction, write)
+    return 'already-there'
   }
   for (const [needed, id] of needsOf(write)) {
     const there = await store.get([needed, id])
@@ -94,7 +102,7 @@ const keptOf = (write: Write): KeptRecord => {
 }
 
 /** Works a job's line in the list out from its records, whatever order they came in; its entries are not read. */
-async function workOutAnew(transaction: Writing, jobId: string): Promise<void> {
+export async function workOutAnew(transaction: Writing, jobId: string): Promise<void> {
   const ofJob = transaction.objectStore('record').index('of_job')
   const few = async <K extends Kind>(kind: K) =>
     (await ofJob.getAll(beginningWith(jobId, kind))).map((kept) => readKept(kind, kept))

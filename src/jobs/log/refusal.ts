@@ -23,6 +23,8 @@ export type Refusal =
   | { reason: 'exists'; file: string }
   | { reason: 'no-log'; file: string }
   | { reason: 'closed' }
+  /** The server shut this device out. */
+  | { reason: 'shut-out' }
 
 export type Refused = { ok: false; message: string } & Refusal
 
@@ -91,5 +93,7 @@ function messageOf(refusal: Refusal): string {
       return `There is no job log at ${refusal.file}.`
     case 'closed':
       return 'The job log is closed.'
+    case 'shut-out':
+      return 'This phone was shut out, so nothing of the shop is kept on it.'
   }
 }

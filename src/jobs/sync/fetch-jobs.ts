@@ -1,5 +1,5 @@
 import type { PhoneLog } from '../log/idb-job-log'
-import { heldSchema } from './protocol'
+import { heldSchema, refusalOf } from './protocol'
 import type { AskServer, Reached } from './send'
 
 /** How many of the jobs touched last are kept here for when there is no signal. */
@@ -7,7 +7,9 @@ const newestJobs = 50
 
 /** Fetches what the server has of the jobs touched last and this device has not. */
 export async function fetchNewest(phone: PhoneLog, askServer: AskServer): Promise<Reached> {
-  const held = heldSchema.safeParse(await bodyOf(`/api/jobs?limit=${newestJobs}`, askServer))
+  const answer = await bodyOf(`/api/jobs?limit=${newestJobs}`, askServer)
+  if (answer.reached !== 'all') return answer
+  const held = heldSchema.safeParse(answer.body)
   if (!held.success) return { reached: 'no-signal' }
   for (const { id, records } of held.data.jobs) {
     const shared = await phone.countShared(id)
@@ -21,17 +23,28 @@ export async function fetchNewest(phone: PhoneLog, askServer: AskServer): Promis
 
 /** Fetches what the server has of one job. */
 export async function fetchJob(phone: PhoneLog, jobId: string, askServer: AskServer): Promise<Reached> {
-  const file = await bodyOf(`/api/jobs/${jobId}/export`, askServer)
-  if (file === undefined) return { reached: 'no-signal' }
-  const kept = await phone.received.importJob(file)
+  const answer = await bodyOf(`/api/jobs/${jobId}/export`, askServer)
+  if (answer.reached !== 'all') return answer
+  const kept = await phone.received.importJob(answer.body)
   return kept.ok ? { reached: 'all' } : { reached: 'stopped', message: kept.message }
 }
 
-async function bodyOf(path: string, askServer: AskServer): Promise<unknown> {
+/** Whether the server lets this device in, found out by asking for as little as can be. */
+export async function knock(askServer: AskServer): Promise<Reached> {
+  const answer = await bodyOf('/api/jobs?limit=1', askServer)
+  if (answer.reached !== 'all') return answer
+  return heldSchema.safeParse(answer.body).success ? { reached: 'all' } : { reached: 'no-signal' }
+}
+
+type Answer = { reached: 'all'; body: unknown } | { reached: 'no-signal' } | { reached: 'shut-out' }
+
+async function bodyOf(path: string, askServer: AskServer): Promise<Answer> {
   try {
     const response = await askServer(path)
-    return response.ok ? await response.json() : undefined
+    const body: unknown = await response.json()
+    if (response.ok) return { reached: 'all', body }
+    return { reached: refusalOf(response.status, body).isShutOut ? 'shut-out' : 'no-signal' }
   } catch {
-    return undefined
+    return { reached: 'no-signal' }
   }
 }

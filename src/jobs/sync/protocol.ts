@@ -22,6 +22,17 @@ export type Receipt = z.infer<typeof receiptSchema>
 /** The answer to sent records: one receipt for each, in their order. */
 export const receiptsSchema = z.object({ receipts: z.array(receiptSchema) })
 
+/** What the server says to a device that was shut out, apart from one that it never let in. */
+export const shutOutReason = 'device-shut-out'
+
+const problemSchema = z.object({ title: z.string().optional(), reason: z.string().optional() }).catch({})
+
+/** What the server refuses a request with: its sentence, and whether it is this device that it refuses. */
+export function refusalOf(status: number, body: unknown): { message: string; isShutOut: boolean } {
+  const { title, reason } = problemSchema.parse(body)
+  return { message: title ?? String(status), isShutOut: status === 401 && reason === shutOutReason }
+}
+
 /** What is needed of `GET /api/jobs`: the jobs touched last, and how many records each has. */
 export const heldSchema = z.object({
   jobs: z.array(z.object({ id: idSchema, records: z.int().min(1) })),

@@ -1,7 +1,6 @@
-import { z } from 'zod'
 import type { Outbox, Waiting } from '../log/idb-outbox'
 import { jobOf } from '../log/needs'
-import { type Receipt, receiptsSchema } from './protocol'
+import { type Receipt, receiptsSchema, refusalOf } from './protocol'
 
 /**
  * Asks the server: with a body by POST, without one by GET.
@@ -10,16 +9,21 @@ import { type Receipt, receiptsSchema } from './protocol'
  */
 export type AskServer = (path: string, body?: unknown) => Promise<Response>
 
-/** How far it came: nothing waits any more; no signal; the server or this device could not, and why. */
-export type Reached = { reached: 'all' } | { reached: 'no-signal' } | { reached: 'stopped'; message: string }
+/**
+ * How far it came: nothing waits any more; no signal; the server shut this device out; the server or this device could
+ * not, and why.
+ */
+export type Reached =
+  | { reached: 'all' }
+  | { reached: 'no-signal' }
+  | { reached: 'shut-out' }
+  | { reached: 'stopped'; message: string }
 
 /** What one request carries; well below what the server takes at once. */
 const batchBytes = 48 * 1024
 
 /** The server has read the request and will never take it as it is. */
 const unusable = new Set([400, 413, 422])
-
-const problemSchema = z.object({ title: z.string() })
 
 /**
  * Sends what waits, oldest first. A record stops waiting only when the server was heard to have it, or to refuse it;
@@ -34,6 +38,7 @@ export async function sendWaiting(outbox: Outbox, askServer: AskServer): Promise
     if (next.value.length === 0) return { reached: 'all' }
     const answer = await deliver(next.value, askServer)
     if (answer.came === 'nothing') return { reached: 'no-signal' }
+    if (answer.came === 'shut-out') return { reached: 'shut-out' }
     if (answer.came === 'trouble') return { reached: 'stopped', message: answer.message }
     if (answer.came === 'unusable' && next.value.length > 1) {
       most = 0
@@ -48,6 +53,7 @@ export async function sendWaiting(outbox: Outbox, askServer: AskServer): Promise
 
 type Answer =
   | { came: 'nothing' }
+  | { came: 'shut-out' }
   | { came: 'receipts'; receipts: readonly Receipt[] }
   | { came: 'unusable' | 'trouble'; message: string }
 
@@ -60,7 +66,8 @@ async function deliver(waiting: readonly Waiting[], askServer: AskServer): Promi
       // Something else answered in the server's place, as a network with a sign-in page does.
       return read.success ? { came: 'receipts', receipts: read.data.receipts } : { came: 'nothing' }
     }
-    const message = problemSchema.safeParse(body).data?.title ?? String(response.status)
+    const { message, isShutOut } = refusalOf(response.status, body)
+    if (isShutOut) return { came: 'shut-out' }
     return { came: unusable.has(response.status) ? 'unusable' : 'trouble', message }
   } catch {
     return { came: 'nothing' }

@@ -1,8 +1,10 @@
-import 'fake-indexeddb/auto'
 import { deleteDB, openDB } from 'idb'
 import { afterEach, describe, expect, it, vi } from 'vitest'
 import { openPhoneLog } from '../../../src/jobs/log/idb-job-log'
+import { browserStore } from './browser-store'
 import { entry, fact, job, value } from './samples'
+
+browserStore()
 
 afterEach(() => vi.restoreAllMocks())
 
@@ -39,7 +41,7 @@ describe('the log in a browser', () => {
   it('of a newer version is refused by name and left as it is', async () => {
     const newer = await openDB('newer', 7)
     newer.close()
-    expect(await openPhoneLog('newer')).toMatchObject({ reason: 'too-new', version: 7, newest: 1 })
+    expect(await openPhoneLog('newer')).toMatchObject({ reason: 'too-new', version: 7, newest: 2 })
     expect((await indexedDB.databases()).find(({ name }) => name === 'newer')?.version).toBe(7)
   })
 
@@ -47,11 +49,48 @@ describe('the log in a browser', () => {
     const closed = vi.fn()
     const phone = value(await openPhoneLog('handed over', closed))
     value(await phone.log.createJob(job()))
-    const newer = await openDB('handed over', 2)
+    const newer = await openDB('handed over', 3)
     expect(closed).toHaveBeenCalledOnce()
     expect(await phone.log.listJobs()).toMatchObject({ ok: false, reason: 'closed' })
     newer.close()
     await deleteDB('handed over')
+  })
+
+  it('of the first version goes on as it is, under the newest', async () => {
+    const begun = job()
+    const first = await openDB('first version', 1, {
+      upgrade(opened) {
+        const record = opened.createObjectStore('record', { keyPath: ['kind', 'id'] })
+        record.createIndex('of_job', ['jobId', 'kind', 'at', 'id'])
+        const now = opened.createObjectStore('job_now', { keyPath: 'id' })
+        now.createIndex('touched', ['touchedAt', 'id'])
+        now.createIndex('in_state', ['state', 'touchedAt', 'id'])
+        for (const [name, options] of [
+          ['waiting', { keyPath: 'number', autoIncrement: true }],
+          ['refused', { keyPath: 'number' }],
+        ] as const) {
+          const marks = opened.createObjectStore(name, options)
+          marks.createIndex('of_job', 'jobId')
+          marks.createIndex('lot', 'lot')
+        }
+      },
+    })
+    const created = { ...begun, place: '', notes: '', state: 'open' }
+    await first.add('record', {
+      kind: 'job',
+      id: begun.id,
+      jobId: begun.id,
+      at: begun.createdAt,
+      record: created,
+    })
+    await first.add('waiting', { kind: 'job', id: begun.id, jobId: begun.id, lot: begun.id })
+    first.close()
+    const phone = value(await openPhoneLog('first version'))
+    expect(value(await phone.log.exportJob(begun.id)).job).toEqual(created)
+    value(await phone.log.addEntry(entry(begun.id)))
+    expect(value(await phone.outbox.counts())).toEqual({ waiting: 2, refused: 0 })
+    expect([value(await phone.shop.isShutOut()), value(await phone.clashes.count())]).toEqual([false, 0])
+    await phone.log.close()
   })
 
   it('never reads as a record what was not written as one', async () => {

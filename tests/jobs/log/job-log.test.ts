@@ -1,10 +1,12 @@
-import 'fake-indexeddb/auto'
 import { join } from 'node:path'
 import { describe } from 'vitest'
 import { openPhoneLog } from '../../../src/jobs/log/idb-job-log'
 import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
+import { browserStore } from './browser-store'
 import { temporaryFolder } from './built'
 import { describeJobLog } from './job-log-behaviour'
+
+browserStore()
 
 const folder = temporaryFolder()
 

@@ -1,8 +1,6 @@
-import 'fake-indexeddb/auto'
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { createApp } from '../../../src/app/app'
 import { openPhoneLog, type PhoneLog } from '../../../src/jobs/log/idb-job-log'
 import type { WriteInput } from '../../../src/jobs/log/job'
 import type { JobLog } from '../../../src/jobs/log/job-log'
@@ -10,8 +8,12 @@ import { refused } from '../../../src/jobs/log/refusal'
 import { openJobLog } from '../../../src/jobs/log/sqlite-job-log'
 import { fetchJob, fetchNewest } from '../../../src/jobs/sync/fetch-jobs'
 import { type AskServer, sendWaiting } from '../../../src/jobs/sync/send'
+import { browserStore } from '../log/browser-store'
 import { temporaryFolder } from '../log/built'
 import { change, entry, fact, historyOf, job, minute, value, withdrawal } from '../log/samples'
+import { lineTo } from './lines'
+
+browserStore()
 
 const folder = temporaryFolder()
 let server: JobLog
@@ -21,17 +23,6 @@ beforeAll(async () => {
 })
 
 const newPhone = async (): Promise<PhoneLog> => value(await openPhoneLog(`phone ${phones++}`))
-
-/** The server over a perfect line. */
-const lineTo =
-  (log: JobLog): AskServer =>
-  async (path, body) =>
-    createApp({ log }).request(path, requestOf(body))
-
-const requestOf = (body: unknown): RequestInit =>
-  body === undefined
-    ? {}
-    : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }
 
 /** A time after all others here: of the many jobs on the server, only those touched last are fetched. */
 let latest = 600

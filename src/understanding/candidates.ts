@@ -150,9 +150,11 @@ function fieldCandidate(
         : setting.has.has(role.id) && setting.has.size > 0 && !cued
           ? 0.6
           : 0
-  const base = (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)
+  // "two more drivers, 40 W each" go to a list before they are one load.
+  const counted = piece.times > 1 && role.field.kind !== 'list'
+  const base = counted ? 0 : (flag(role.words, 'alone') ? ALONE : 0.4) + (isUsual(role, piece) ? USUAL : 0)
   // What may stand uncalled is no more meant where phrases call two inputs alike.
-  const score = (cued ? cue.points : 0) + (free ? (cued ? Math.min(base, CALLED) : base) : 0) + wanted
+  const score = (cued ? cue.points : 0) + (free && !cued ? base : 0) + wanted
   const far = outside(role.field, piece) ? OUT_OF_RANGE : 0
   return { piece, role, score: score + far, raw: left, why: cued ? 'phrase' : 'alone' }
 }
@@ -172,9 +174,6 @@ const answersWhatWasAsked = (role: Role, piece: Piece, setting: Setting): boolea
   const unit = bareUnit(role.words)
   return role.id === first && piece.bare !== undefined && Boolean(unit) && mayBeBare(piece.bare, role.words)
 }
-
-/** What is left of the claim to stand uncalled once a phrase calls it. */
-const CALLED = 0.3
 
 /** A value that the input cannot have counts against the role, so that one that can have it wins. */
 const OUT_OF_RANGE = -2.5

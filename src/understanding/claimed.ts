@@ -31,7 +31,9 @@ export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Pie
   for (const { value, from, to } of view.matches) {
     if (value.kind !== 'claim' || value.how !== 'said') continue
     any = true
-    if (isOver(view, to)) for (const piece of piecesBefore(view, from)) after.add(piece)
+    const before = isOver(view, to) ? piecesBefore(view, from) : []
+    for (const piece of before) after.add(piece)
+    if (before.length === 1) for (const piece of before) nearest.add(piece)
     let first = true
     for (let at = to; at < view.items.length; at++) {
       const item = view.items[at]

@@ -143,7 +143,7 @@ function countedAfterwards(tokens: Tokens, piece: Piece, next: Piece | undefined
   if (next === undefined || !isCount(next) || next.counted) return undefined
   const words = between(tokens, piece, next).join(' ')
   const times = textAt(tokens, next.to) === 'times' || textAt(tokens, next.to) === 'off'
-  if (words === 'x' || (words === '' && times)) {
+  if (words === 'x' || words === 'times' || (words === '' && times)) {
     return { ...piece, times: next.bare ?? 1, counted: true, to: times ? next.to + 1 : next.to }
   }
   return undefined

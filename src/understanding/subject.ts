@@ -10,8 +10,14 @@ import { listed } from './vocabulary'
 /** So many quantities make a whole question of a line, whatever else it talks of. */
 const WHOLE = 3
 
-export const isWhole = (reading: Interpretation): boolean =>
-  lacks(reading) === 0 && reading.unclear.length === 0 && piecesUsed(reading) >= WHOLE
+/** Whether a line asks a whole question by itself; what the question before has no input for tells as much as a quantity. */
+export const isWhole = (reading: Interpretation, before?: QuestionShape): boolean =>
+  lacks(reading) === 0 &&
+  reading.unclear.length === 0 &&
+  piecesUsed(reading) + (before ? choicesUnknownTo(reading, before) : 0) >= WHOLE
+
+const choicesUnknownTo = ({ given }: Interpretation, before: QuestionShape): number =>
+  [...given].filter(([id, { pieces }]) => pieces.length === 0 && !Object.hasOwn(before.inputs, id)).length
 
 /** A line that plainly asks another question leaves the one before behind. */
 export function changesSubject(
@@ -31,7 +37,8 @@ export function changesSubject(
   const used = piecesUsed(first)
   const tellsMuch = used >= 2
   const strange = own === undefined || own.ask <= 0
-  if (isWhole(first) || (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0))) return true
+  if (isWhole(first, before) || (tellsMuch && missing === 0 && (own === undefined || lacks(own) > 0)))
+    return true
   if (own?.claim && own.left.every(({ kind }) => kind === 'label') && !WHAT.test(line.text)) return false
   if (strange && used >= 1 && !takesAll() && (first.ask >= ASKED_OUTRIGHT || missing === 0)) return true
   if (!tellsMuch && !asksSomething(line) && missing > 0) return false

@@ -43,7 +43,7 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
   const shape = before && catalogue[before.question]
   const settled = first ?? settledByWords(catalogue, line)
   const takesAll = () => before !== undefined && shape !== undefined && goesOn(shape, before, line)
-  const other = first === undefined && settled && isWhole(settled) && settled.shape.id !== shape?.id
+  const other = first === undefined && settled && isWhole(settled, shape) && settled.shape.id !== shape?.id
   if (before && shape && !other && !changesSubject(line, readings, first, shape, takesAll)) {
     const followed = follow(shape, before, line, first)
     if (followed) return followed

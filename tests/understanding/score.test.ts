@@ -1,17 +1,10 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { type Reply, scoreReply, type Utterance } from './score'
+import { hardSets, linesOf, workingSets } from './sets'
 
 // Expectations are worked by hand from the examples' README, "How a reply is scored" and "Conventions".
 
-const read = (name: string): Utterance[] =>
-  readFileSync(new URL(name, import.meta.url), 'utf8')
-    .trim()
-    .split('\n')
-    .map((line) => JSON.parse(line) as Utterance)
-
-const sets = ['work', 'work2', 'work3', 'work4', 'held2', 'work5', 'work6']
-const lines = sets.flatMap((set) => read(`utterances-${set}.jsonl`))
+const lines = [...workingSets, ...hardSets].flatMap(linesOf)
 
 const perfect = (line: Utterance): Reply => {
   const claim = [line.claim ?? []].flat()[0]

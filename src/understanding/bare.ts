@@ -13,9 +13,13 @@ export const mayAllBeBare = (piece: Piece, words: readonly RoleWords[]): boolean
 /** A number without a unit needs a plain phrase to be a quantity, and a mere "one" the plainest. */
 export const bareEnough = (piece: Piece, cue: Cue, words: readonly RoleWords[]): boolean =>
   piece.bare === undefined ||
-  (cue.points >= (piece.plain ? 2.4 : 4) &&
+  (cue.points >= (piece.plain ? (isUsualValue(piece.bare, words) ? 2 : 2.4) : 4) &&
     mayBeBare(piece.bare, words) &&
     !(isMereOne(piece) && bareUnit(words) !== 'count' && bareUnit(words) !== 'plain'))
+
+/** A value that few other things have: 24 is a voltage before it is anything else, where a phrase hints at it. */
+const isUsualValue = (value: number, words: readonly RoleWords[]): boolean =>
+  words.some(({ bareOnly }) => bareOnly.includes(value))
 
 /** "with one feed": a spoken "one" counts, and measures nothing. */
 export const isMereOne = (piece: Piece): boolean => piece.bare === 1 && piece.plain === false

@@ -78,6 +78,7 @@ function isName(tokens: Tokens, { from }: Piece): boolean {
 const NAMING = listed('naming')
 
 const THINGS = listed('things')
+const TOTALS: ReadonlySet<string> = new Set(['total', 'altogether', 'in', 'overall', 'between', 'combined'])
 const MORE_OF: ReadonlySet<string> = new Set(['more', 'of', 'the', 'those', 'these', 'at', 'same'])
 
 /** "five windows at 1.42 m apiece", "four legs of 60 ft", "four bays each 800 mm". */
@@ -101,6 +102,10 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
     return true
   const last = words[words.length - 1] ?? ''
   const noun = words[0] ?? ''
+  // "three shelves 900 mm", but not "two drivers 100 W in all"
+  const behind = textAt(tokens, other.to)
+  if (words.length === 1 && (THINGS.has(noun) || THINGS.has(noun.replace(/s$/, ''))) && !TOTALS.has(behind))
+    return true
   if (
     last === 'at' &&
     words.length <= (THINGS.has((words[words.length - 2] ?? '').replace(/s$/, '')) ? 5 : 3) &&

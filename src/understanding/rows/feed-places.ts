@@ -129,7 +129,8 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
   if (!end || wordAt(view, at - 1) !== 'the') return undefined
   const leads =
     last ||
-    (['at', 'into', 'from', 'on'].includes(wordAt(view, at - 2)) && nearFeed(view, at)) ||
+    (['at', 'into', 'from'].includes(wordAt(view, at - 2)) && fedBefore(view, at - 2)) ||
+    (wordAt(view, at - 2) === 'on' && nearFeed(view, at)) ||
     ['feed', 'feeding', 'inject', 'power'].includes(wordAt(view, at - 2))
   return leads || (joined && ['and', 'at', 'from'].includes(wordAt(view, at - 2))) ? [FAR_END] : undefined
 }
@@ -241,6 +242,8 @@ export const fedAt = (view: View, at: number): boolean => {
 
 const STARTS = listed('tapeStarts')
 
+const fedBefore = (view: View, at: number): boolean =>
+  [1, 2, 3].some((back) => isFeedWord(wordAt(view, at - back)))
 const nearFeed = (view: View, at: number): boolean => {
   for (let near = at - 6; near <= at + 3; near++) if (isFeedWord(wordAt(view, near))) return true
   return false

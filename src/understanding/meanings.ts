@@ -106,6 +106,9 @@ export function meaningsOf(
     }
     const now = kept.filter((each) => !isOld(view, each) && !isDeniedChoice(view, each))
     if (now.length > 0) kept.splice(0, kept.length, ...now)
+    // What stands together says more than what is leapt to.
+    const tight = kept.filter(({ loose }) => loose === 0)
+    if (tight.length > 0) kept.splice(0, kept.length, ...tight)
     if (kept.length === 0) continue
     if (kept.some(({ value }) => value === 'true')) {
       const turned = kept.map((each) => denied(view, each, close))

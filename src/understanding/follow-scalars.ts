@@ -38,7 +38,8 @@ function exchanged(
 
 /** "change the 12 V for 24", "go from 40 ft to 60": the second in the place of the first, which stood there before. */
 export function exchangesIn(shape: QuestionShape, carried: ReadonlyMap<string, Raw>, view: View): Exchange[] {
-  const out: Exchange[] = []
+  const out: Exchange[] = correctedIn(shape, carried, view)
+  if (out.length > 0) return out
   for (let at = 0; at < view.items.length; at++) {
     const first = pieceAt(view, at)
     const [low, high] = first?.kind === 'range' ? (first.members ?? []) : []
@@ -63,6 +64,41 @@ export function exchangesIn(shape: QuestionShape, carried: ReadonlyMap<string, R
       out.push({ ...found, from: at, to: at + to + 1, pieces: [first, second] })
   }
   return out
+}
+
+const AFTER_NOT: ReadonlySet<string> = new Set([
+  'it',
+  'is',
+  'its',
+  'but',
+  'a',
+  'an',
+  'the',
+  '',
+  'rather',
+  'actually',
+])
+
+/** "it's not a fifteen it's a twenty", "a twenty not a fifteen": what is denied stood there before. */
+function correctedIn(shape: QuestionShape, carried: ReadonlyMap<string, Raw>, view: View): Exchange[] {
+  for (let at = 0; at < view.items.length; at++) {
+    if (wordAt(view, at) !== 'not') continue
+    const old = [1, 2].find((ahead) => pieceAt(view, at + ahead))
+    const out = old === undefined ? undefined : pieceAt(view, at + old)
+    if (!out || old === undefined) continue
+    const behind = [1, 2, 3, 4].find((ahead) => pieceAt(view, at + old + ahead))
+    const before = [1, 2].find((back) => pieceAt(view, at - back))
+    const links = Array.from({ length: (behind ?? 1) - 1 }, (_, index) => wordAt(view, at + old + 1 + index))
+    const [from, to, into] =
+      behind !== undefined && links.every((word) => AFTER_NOT.has(word))
+        ? [at, at + old + behind + 1, pieceAt(view, at + old + behind)]
+        : before !== undefined
+          ? [at - before, at + old + 1, pieceAt(view, at - before)]
+          : [at, at, undefined]
+    const found = into && exchanged(shape, carried, out, into)
+    if (found && into) return [{ ...found, from, to, pieces: [out, into] }]
+  }
+  return []
 }
 
 /** "instead of the hole, a notch": an input before that is named behind "instead of" goes. */

@@ -52,6 +52,15 @@ const NAMING = listed('naming')
 
 const SIZES: ReadonlySet<string> = new Set(['by', 'x'])
 
+const ARTICLES: ReadonlySet<string> = new Set(['a', 'an'])
+
+/** "a 120, an 80 and a 60 watt driver": numbers without a unit, each with its article. */
+const isArticled = (tokens: Tokens, first: Piece, last: Piece): boolean =>
+  last.bare !== undefined && !hasUnit(last) && ARTICLES.has(textAt(tokens, first.from - 1))
+
+const withoutArticle = (words: readonly string[]): readonly string[] =>
+  ARTICLES.has(words[words.length - 1] ?? '') ? words.slice(0, -1) : words
+
 /** How far a list goes on from a piece: alike things, or bare numbers that a last one gives a unit. */
 function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain {
   const first = pieces[at] as Piece
@@ -66,7 +75,7 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const piece = pieces[next] as Piece
     const words = between(tokens, last, piece)
     const adjacent = words.length === 0 && !last.counted && (last.bare !== undefined || sameUnit(last, piece))
-    const join = adjacent ? 'list' : joiner(words)
+    const join = adjacent ? 'list' : joiner(isArticled(tokens, first, last) ? withoutArticle(words) : words)
     // "half an inch by a quarter inch plus ...": the second size of one thing begins no list.
     if (SIZES.has(textAt(tokens, first.from - 1))) break
     const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','

@@ -106,6 +106,10 @@ export function meaningsOf(
     }
     const now = kept.filter((each) => !isOld(view, each) && !isDeniedChoice(view, each))
     if (now.length > 0) kept.splice(0, kept.length, ...now)
+    else if (kept.some((each) => isDeniedChoice(view, each))) {
+      unclear.push(id)
+      continue
+    }
     // What stands together says more than what is leapt to.
     const tight = kept.filter(({ loose }) => loose === 0)
     if (tight.length > 0) kept.splice(0, kept.length, ...tight)

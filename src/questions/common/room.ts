@@ -78,11 +78,23 @@ function moveOf(field: Field, value: unknown, place: Place): Move[] {
 
 /** The same values with the number at `path` replaced; nothing is shared along the path. */
 export function changedAt<T>(values: T, path: readonly (string | number)[], value: number): T {
-  const [key, ...rest] = path
-  if (key === undefined) return value as T
-  const copy = (Array.isArray(values) ? [...values] : { ...values }) as Record<string | number, unknown>
-  copy[key] = changedAt(copy[key], rest, value)
-  return copy as T
+  return changedFrom(values, path, 0, value) as T
+}
+
+function changedFrom(
+  values: unknown,
+  path: readonly (string | number)[],
+  from: number,
+  value: number,
+): unknown {
+  const key = path[from]
+  if (key === undefined) return value
+  const copy = (Array.isArray(values) ? values.slice() : { ...(values as object) }) as Record<
+    string | number,
+    unknown
+  >
+  copy[key] = changedFrom(copy[key], path, from + 1, value)
+  return copy
 }
 
 const stepChanged = (then: Outcome['step'], now: Outcome['step'], worse?: 'lower' | 'higher'): boolean => {

@@ -86,7 +86,7 @@ const mostUnits = 5000
  */
 export function reachOfTape(question: ReachQuestion): Reach {
   const { tape, driverW } = question
-  const longest = Math.max(1, Math.min(mostUnits, countUnits(longestM, tape.cutLengthM)))
+  const longest = longestOf(question)
   const judges = judgesOf(question, tapeAtWork(question))
   const found = judges.map((judge) => ({
     ...judge,
@@ -114,6 +114,34 @@ export function reachOfTape(question: ReachQuestion): Reach {
     loadW,
     driverLoadPercent: (100 * loadW) / driverW,
   }
+}
+
+/** The most units that are solved. */
+const longestOf = ({ tape }: ReachQuestion): number =>
+  Math.max(1, Math.min(mostUnits, countUnits(longestM, tape.cutLengthM)))
+
+/**
+ * Whether every limit holds for a tape of so many units: whether its reach is as far as that, for a single solution of
+ * the tape.
+ *
+ * @param units a whole number, >= 0; more than are ever solved never hold
+ * @param solve gives the tape at work; by default it is solved
+ */
+export function runsFor(
+  question: ReachQuestion,
+  units: number,
+  solve: (question: ReachQuestion, units: number) => TapeAtWork = solveUnits,
+): boolean {
+  if (units > longestOf(question)) return false
+  let atWork: TapeAtWork | undefined
+  const judges = judgesOf(question, () => {
+    atWork ??= solve(question, units)
+    return atWork
+  })
+  // What is counted first, since it takes no solution.
+  const isCounted = ({ counted }: Judge) => counted !== undefined
+  const [counted, solved] = [judges.filter(isCounted), judges.filter((judge) => !isCounted(judge))]
+  return [...counted, ...solved].every(({ holds }) => holds(units))
 }
 
 type Judge = {

@@ -125,7 +125,8 @@ export function roomOf<F extends InputSpecs, S>(
     const end = endOf(move.range, move.unsafe)
     const found = nearestChange(move.value, end, move.whole, (value) => {
       const changed = changedAt(values, move.path, value)
-      return !isRefused(changed) && hasChanged(outcomeAt(changed), now, spec.stepWorse)
+      if (isRefused(changed)) return false
+      return spec.worsensAt?.(changed, now, given) ?? hasChanged(outcomeAt(changed), now, spec.stepWorse)
     })
     if (!found) return { field, until: null, text: sharedSay('room.any', { what: move.label, still }) }
     const text = printValue(found.inside, move.unit, values.units, move.unsafe === 'up' ? 'down' : 'up')

@@ -191,7 +191,7 @@ function boundsFrom({ cables, bundle }: KnownBundle, now: readonly CableRow[]): 
 
 /** Packing takes longer for more cables, so fewer are tried; the widest the bundle may be then stands for it. */
 const mostPackings = (cables: readonly CableRow[]): number =>
-  Math.min(8, Math.max(3, Math.round(400 / countAll(cables) ** 2)))
+  Math.min(24, Math.max(3, Math.round(300 / countAll(cables) ** 2)))
 
 /** A bundle known so far from which these cables are a small step: at most this many more of them. */
 const fewMore = 2

@@ -116,7 +116,8 @@ export function roomOf<F extends InputSpecs, S>(
   now: Outcome,
 ): Room[] {
   const outcomeAt = (changed: Values<F>): Outcome =>
-    spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
+    spec.outcomeAt?.(changed, given) ??
+    spec.outcome((spec.solveRoughly ?? spec.solve)(changed), changed, given)
   // What would be refused lies out of the range too, so that nothing it changes counts.
   const isRefused = (changed: Values<F>): boolean => (spec.relations?.(changed, given).length ?? 0) > 0
   const still = spec.says(now, values)

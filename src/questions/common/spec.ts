@@ -84,6 +84,8 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   relations?(values: Values<F>, given: ReadonlySet<string>): FieldFault[]
   figures: Readonly<Record<string, FigureSpec<S, Values<F>>>>
   solve(values: Values<F>): S
+  /** A solution that is found with less work and may be worse, never better: for searches that ask for hundreds. */
+  solveRoughly?(values: Values<F>): S
   outcome(solution: S, values: Values<F>, given: ReadonlySet<string>): Outcome
   /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
   outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome

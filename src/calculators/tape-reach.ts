@@ -136,15 +136,18 @@ const longestOf = ({ tape }: ReachQuestion): number =>
  * Whether every limit holds for a tape of so many units: whether its reach is as far as that, for a single solution of
  * the tape.
  *
- * @param units a whole number, >= 0; more than are ever solved never hold
+ * @param units a whole number, >= 0; more than are ever solved never hold, but for a limit that is counted
+ * @param only the one limit to ask of
  */
-export function runsFor(question: ReachQuestion, units: number): boolean {
-  if (units > longestOf(question)) return false
-  const judges = judgesOf(question, tapeAtWork(question))
-  // What is counted first, since it takes no solution.
+export function runsFor(question: ReachQuestion, units: number, only?: ReachLimitId): boolean {
+  const judges = judgesOf(question, tapeAtWork(question)).filter(
+    ({ id }) => only === undefined || id === only,
+  )
   const isCounted = ({ counted }: Judge) => counted !== undefined
-  const [counted, solved] = [judges.filter(isCounted), judges.filter((judge) => !isCounted(judge))]
-  return [...counted, ...solved].every(({ spare }) => spare(units) >= 0)
+  const solved = judges.filter((judge) => !isCounted(judge))
+  if (units > longestOf(question) && (only === undefined || solved.length > 0)) return false
+  // What is counted first, since it takes no solution.
+  return [...judges.filter(isCounted), ...solved].every(({ spare }) => spare(units) >= 0)
 }
 
 type Judge = {

@@ -174,20 +174,34 @@ function solve(values: Inputs): Solution {
 }
 
 /** Whether so many cut units run: one solution of the tape in place of the dozens that find its reach. */
-const runs = (values: Inputs, units: number): boolean =>
-  runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units)
+const runs = (values: Inputs, units: number, only?: ReachLimitId): boolean =>
+  runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units, only)
 
-/** Whether a claim on the reach, or that all is fine, holds. */
+/** The limit that each figure is the reach of. */
+const limitOfFigure: Readonly<Record<string, ReachLimitId | undefined>> = {
+  reachByDriver: 'driver',
+  reachByEvenness: 'evenness',
+  reachByBrightness: 'brightness',
+  reachByMaker: 'maker',
+  reachByCapacity: 'feedCapacity',
+}
+
+/** Whether a claim on a reach, or that all is fine, holds; other figures are those of the tape at its reach. */
 function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
   if (claim.figure === 'verdict') return runs(values, 1)
   if (!('value' in claim)) return undefined
-  const unitM = claim.figure === 'reach' ? values.cutLength : claim.figure === 'cutUnits' ? 1 : undefined
-  if (unitM === undefined) return undefined
+  const { figure } = claim
+  const only = limitOfFigure[figure]
+  if (!only && figure !== 'reach' && figure !== 'cutUnits') return undefined
+  const isLeftOut =
+    (only === 'feedCapacity' && !hasCable(values)) || (only === 'maker' && values.makerLimit === undefined)
+  if (isLeftOut) return undefined
+  const unitM = figure === 'cutUnits' ? 1 : values.cutLength
   const reaches = (units: number): boolean =>
-    holds({ id: claim.figure, value: units * unitM, limit: claim.value, sense: 'at-least', unit: claim.unit })
+    holds({ id: figure, value: units * unitM, limit: claim.value, sense: 'at-least', unit: claim.unit })
   const about = Math.max(0, Math.floor(claim.value / unitM) - 1)
   const units = [about, about + 1, about + 2, about + 3].find(reaches)
-  return units === undefined ? undefined : runs(values, units)
+  return units === undefined ? undefined : runs(values, units, only)
 }
 
 /** Whether any feed has a cable whose resistance counts. */

@@ -36,7 +36,7 @@ import {
   type Step,
 } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
-import { type Judged, verdictOf } from './common/verdict'
+import { holds, type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 const mostCables = 30
@@ -191,7 +191,7 @@ function boundsFrom({ cables, bundle }: KnownBundle, now: readonly CableRow[]): 
 
 /** Packing takes longer for more cables, so fewer are tried; the widest the bundle may be then stands for it. */
 const mostPackings = (cables: readonly CableRow[]): number =>
-  Math.min(24, Math.max(3, Math.round(1000 / countAll(cables) ** 2)))
+  Math.min(24, Math.max(3, Math.round(300 / countAll(cables) ** 2)))
 
 /** A bundle known so far from which these cables are a small step: at most this many more of them. */
 const fewMore = 2
@@ -234,6 +234,10 @@ function judgedIn(innerDiameterM: number, bundleM: number, values: Inputs): Judg
   ]
 }
 
+/** The smallest raceway that passes the cables, with a bundle of this width. */
+const smallestFor = (bundleM: number, values: Inputs) =>
+  emt.find(({ innerDiameterM }) => verdictOf(judgedIn(innerDiameterM, bundleM, values)) !== 'fails')
+
 function outcomeWith(bundleM: number, values: Inputs): Outcome {
   const { rules, units, nipple } = values
   // One cable as wide as the bundle needs the same hole, and takes no packing.
@@ -242,9 +246,7 @@ function outcomeWith(bundleM: number, values: Inputs): Outcome {
   if (rules === 'iec') return { step: bitSaid, binding: '', judged: [], fails: !bit }
   const given = racewayOf(values.raceway)
   if (given) return { step: bitSaid, binding: '', judged: judgedIn(given.innerDiameterM, bundleM, values) }
-  const smallest = emt.find(
-    ({ innerDiameterM }) => verdictOf(judgedIn(innerDiameterM, bundleM, values)) !== 'fails',
-  )
+  const smallest = smallestFor(bundleM, values)
   const step = smallest
     ? words.say('says.raceway', { bit: bitSaid, raceway: smallest.tradeSize })
     : words.say('says.noRaceway', { bit: bitSaid })
@@ -283,6 +285,33 @@ function judgeBit(claim: Claim, solution: Solution, values: Inputs): Judged[] | 
     (leastM, mostM) => verdictOf(judged(leastM)) !== verdictOf(judged(mostM)),
   )
   return judged(bundleM)
+}
+
+/** A figure as it comes out with a bundle of this width; none where the case has no such figure. */
+function figureWith(figure: string, bundleM: number, values: Inputs): number | undefined {
+  if (figure === 'bundle') return bundleM
+  const raceway = values.rules === 'nec' && (racewayOf(values.raceway) ?? smallestFor(bundleM, values))
+  if (!raceway) return undefined
+  return figure === 'fill'
+    ? fillPercentIn(raceway.innerDiameterM, values)
+    : fillLimitPercent(countAll(values.cables), values.nipple)
+}
+
+/** Whether a claim on a figure holds, packed only where it depends on how wide the bundle is just there. */
+function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
+  const { figure } = claim
+  if (!('value' in claim) || figure === 'bit') return undefined
+  // The raceway's figure is a name, of which no number can be true.
+  if (figure === 'raceway') return false
+  if (figure === 'jamRatio')
+    return values.rules === 'iec' || countAll(values.cables) !== 3 ? false : undefined
+  const sense = figure === 'fillLimit' ? 'at-least' : 'at-most'
+  const holdsWith = (bundleM: number): boolean => {
+    const value = figureWith(figure, bundleM, values)
+    return value !== undefined && holds({ id: figure, value, limit: claim.value, sense, unit: claim.unit })
+  }
+  const differs = (leastM: number, mostM: number) => holdsWith(leastM) !== holdsWith(mostM)
+  return holdsWith(bundleFor(values, solve(values), knownOf(claim), differs))
 }
 
 const bitText = ({ size }: DrillBit, units: System): string => words.say(`bit.${units}`, { size })
@@ -565,6 +594,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
   unsafe: { 'cables.count': 'up', 'cables.diameter': 'up', 'cables.width': 'up', 'cables.height': 'up' },
   claimFaults,
   judgeClaim: judgeBit,
+  claimHoldsAt,
   irrelevant: ({ raceway, rules }) => (rules === 'iec' || raceway === undefined ? ['nipple'] : []),
   otherWays: (values) => {
     if (values.rules === 'iec' || values.raceway === undefined) return []

@@ -8,7 +8,9 @@ import {
   type Reach,
   type ReachLimit,
   type ReachLimitId,
+  type ReachQuestion,
   reachOfTape,
+  runsFor,
   type TapeAtWork,
 } from '../calculators/tape-reach'
 import { type ConductorSize, printConductorSize } from '../quantities/conductor-size'
@@ -34,6 +36,7 @@ import type { Values } from './common/read-inputs'
 import { sizeFaultAt } from './common/relations'
 import { nearestChange } from './common/search'
 import { sharedSay } from './common/shared-words'
+import type { Claim } from './common/spec'
 import {
   irrelevantOfRails,
   railSteps,
@@ -45,6 +48,7 @@ import {
   warmRailRise,
 } from './common/tape-inputs'
 import { tapePicture } from './common/tape-picture'
+import { holds } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 /** Ratings of the drivers that are asked about, W. */
@@ -148,9 +152,8 @@ function cableOf(values: Inputs): Cable {
   return { ohmPerM: cableOhmPerM(values.gauge, values), capacity, strands: usualStrands(values) }
 }
 
-function solve(values: Inputs): Solution {
-  const [tape, cable] = [tapeOf(values), cableOf(values)]
-  const reach = reachOfTape({
+function askedOf(values: Inputs, { tape, cable }: Pick<Solution, 'tape' | 'cable'>): ReachQuestion {
+  return {
     tape,
     feed: values.feed,
     cableOhmPerM: cable.ohmPerM,
@@ -162,8 +165,43 @@ function solve(values: Inputs): Solution {
     evennessPercent: values.evenness,
     leastLightPercent: values.leastLight,
     ...(values.makerLimit === undefined ? {} : { makerLimitM: values.makerLimit }),
-  })
-  return { tape, cable, reach }
+  }
+}
+
+function solve(values: Inputs): Solution {
+  const [tape, cable] = [tapeOf(values), cableOf(values)]
+  return { tape, cable, reach: reachOfTape(askedOf(values, { tape, cable })) }
+}
+
+/** Whether so many cut units run: one solution of the tape in place of the dozens that find its reach. */
+const runs = (values: Inputs, units: number, only?: ReachLimitId): boolean =>
+  runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units, only)
+
+/** The limit that each figure is the reach of. */
+const limitOfFigure: Readonly<Record<string, ReachLimitId | undefined>> = {
+  reachByDriver: 'driver',
+  reachByEvenness: 'evenness',
+  reachByBrightness: 'brightness',
+  reachByMaker: 'maker',
+  reachByCapacity: 'feedCapacity',
+}
+
+/** Whether a claim on a reach, or that all is fine, holds; other figures are those of the tape at its reach. */
+function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
+  if (claim.figure === 'verdict') return runs(values, 1)
+  if (!('value' in claim)) return undefined
+  const { figure } = claim
+  const only = limitOfFigure[figure]
+  if (!only && figure !== 'reach' && figure !== 'cutUnits') return undefined
+  const isLeftOut =
+    (only === 'feedCapacity' && !hasCable(values)) || (only === 'maker' && values.makerLimit === undefined)
+  if (isLeftOut) return undefined
+  const unitM = figure === 'cutUnits' ? 1 : values.cutLength
+  const reaches = (units: number): boolean =>
+    holds({ id: figure, value: units * unitM, limit: claim.value, sense: 'at-least', unit: claim.unit })
+  const about = Math.max(0, Math.floor(claim.value / unitM) - 1)
+  const units = [about, about + 1, about + 2, about + 3].find(reaches)
+  return units === undefined ? undefined : runs(values, units, only)
 }
 
 /** Whether any feed has a cable whose resistance counts. */
@@ -216,12 +254,12 @@ function headlineOfNone({ binding }: Reach, values: Inputs): string {
 
 /** The changes, each alone, with which at least one cut runs. */
 function waysOut(values: Inputs): string[] {
-  const runs = (changed: Partial<Inputs>): boolean => solve({ ...values, ...changed }).reach.units > 0
+  const isFixedBy = (changed: Partial<Inputs>): boolean => runs({ ...values, ...changed }, 1)
   const until = (field: 'driverPower' | 'tapePower' | 'feedDistance' | 'leastLight' | 'makerLimit') => {
     const { unit, end } = waysUntil[field]
     const start = values[field]
     const found =
-      start === undefined ? null : nearestChange(start, end, false, (value) => runs({ [field]: value }))
+      start === undefined ? null : nearestChange(start, end, false, (value) => isFixedBy({ [field]: value }))
     const up = end > (start ?? end)
     const what = words.fields[field]?.label ?? field
     return found
@@ -233,7 +271,7 @@ function waysOut(values: Inputs): string[] {
         ]
       : []
   }
-  const gauge = heavierThan(values).find((size) => runs({ gauge: size }))
+  const gauge = heavierThan(values).find((size) => isFixedBy({ gauge: size }))
   const heavier = gauge && { what: words.fields.gauge?.label ?? '', value: printConductorSize(gauge) }
   return [
     ...until('driverPower'),
@@ -552,6 +590,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   },
   solve,
   outcome: outcomeOf,
+  worsensAt: (values, { step }) => !runs(values, Math.round(Number(step) / values.cutLength)),
   stepWorse: 'lower',
   says: ({ step, fails }, values) => (fails ? words.say('says.none', {}) : lengthText(Number(step), values)),
   unsafe: {
@@ -576,6 +615,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   claimFaults: ({ figure }, given) =>
     figure === 'reachByMaker' && !given.has('makerLimit') ? [{ field: 'makerLimit', reason: 'missing' }] : [],
   judgeClaim: ({ figure }, _, values) => (figure === 'reachByCapacity' && !hasCable(values) ? [] : undefined),
+  claimHoldsAt,
   otherWays: (values) => [
     ...(['both-ends', 'middle'] as const)
       .filter((feed) => feed !== values.feed)

@@ -219,7 +219,15 @@ function wouldHoldIf<F extends InputSpecs, S>(
   given: ReadonlySet<string>,
 ): string[] {
   const holdsAt = (changed: Values<F>): boolean => {
-    const { judged, fails } = judgedClaim(spec, claim, spec.solve(changed), changed, given)
+    const known = spec.claimHoldsAt?.(claim, changed)
+    if (known !== undefined) return known
+    const { judged, fails } = judgedClaim(
+      spec,
+      claim,
+      (spec.solveRoughly ?? spec.solve)(changed),
+      changed,
+      given,
+    )
     return !fails && verdictOf(judged) !== 'fails'
   }
   const byInput = movable(spec, values).flatMap((move) => {

@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { createApp } from './app/app'
+import { described } from './app/described'
 import { inBrackets, isLoopback } from './doors/addresses'
 import { serveBuilt } from './doors/built-files'
 import { type DeviceBook, openDeviceBook } from './doors/device-book'
@@ -39,6 +40,7 @@ async function start(settings: Settings): Promise<void> {
     sheetPdf: printingApart(join(import.meta.dirname, 'sheet-printer.js')),
     ...(shares.ok ? { shares: shares.value } : {}),
     publicAddress: (asked) => handedOn(settings, listener.port, asked),
+    described,
     health: healthOf(vitals),
     report,
     doors: doors({ settings, log, metrics, lock }),

@@ -14,7 +14,6 @@ import { jobPages } from './job-pages'
 import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
 import { manifest } from './manifest'
-import { openapi } from './openapi'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
 import { questionsApi } from './questions-api'
@@ -82,12 +81,10 @@ export function createApp(home: Home = {}): Hono {
   home.doors?.(app)
   app.use(limitBody, readableForm)
 
+  home.described?.(app, home.log !== undefined)
   app.route('/api/questions', questionsApi)
   app.route('/api/ask', askApi(home))
   app.route('/api/compare', compareApi)
-  app.get('/openapi.json', etag(), (context) =>
-    context.json(openapi(questions, version, home.log !== undefined)),
-  )
   app.get('/healthz', async (context) => {
     const reasons = (await home.health?.()) ?? []
     const known = { version, questions: questions.length }

@@ -13,6 +13,8 @@ export type Home = {
   shares?: ShareStore
   /** The address by which others reach this home, where it was asked by `asked` (an origin). */
   publicAddress?: (asked: string) => string
+  /** Adds the routes that describe the API to programs, with those of jobs where the home keeps them. */
+  described?: (app: Hono, keepsJobs: boolean) => void
   /** Codes of what does not work now, for whoever watches the home; none where all is well. */
   health?: () => Promise<readonly string[]>
   /** Where a fault of ours is told; the console where it is not said. */

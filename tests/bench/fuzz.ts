@@ -6,6 +6,7 @@ import { runInNewContext } from 'node:vm'
 import fc from 'fast-check'
 import type { Hono } from 'hono'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
 import { openDeviceBook } from '../../src/doors/device-book'
 import { doors } from '../../src/doors/doors'
 import { openMetrics } from '../../src/doors/metrics'
@@ -60,6 +61,7 @@ async function opened(report: (fault: unknown) => void): Promise<Home> {
   const makeApp = () =>
     createApp({
       log: log.value,
+      described,
       sheetPdf: renderSheetPdf,
       shares: shares.value,
       report(fault) {

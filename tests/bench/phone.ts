@@ -1,6 +1,7 @@
 import { readFileSync, statSync } from 'node:fs'
 import { loadavg } from 'node:os'
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core'
+import { questions } from '../../src/questions/registry'
 import { openBrowser, openPhone, startServer } from '../browser'
 import { type Line, openLine, type Slowness } from '../phone/line'
 import { askFromPage, form } from '../phone/phone'
@@ -90,13 +91,10 @@ async function offlineAnswers(browser: Browser, server: string): Promise<{ warm:
     await page.goto(line.address)
     await page.waitForFunction(() => document.getElementById('kept')?.textContent !== '')
     line.state = 'cut'
-    const questions = (JSON.parse((await askFromPage(page, '/api/questions')).text) as { id: string }[]).map(
-      ({ id }) => id,
-    )
     const warm: number[] = []
     const cold: number[] = []
     const forms: string[] = []
-    for (const id of questions) {
+    for (const { id } of questions) {
       const [text = ''] = saidOf(id, 1)
       const asked = form({ thread: '[]', text })
       const thread = await askFromPage(page, '/ask', asked)

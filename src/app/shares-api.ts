@@ -1,5 +1,5 @@
 import { type Context, Hono } from 'hono'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { JobLog } from '../jobs/log/job-log'
 import type { ShareStore } from '../jobs/share/share'
 import { proposedHours, validHours } from '../pages/job-share'
@@ -12,11 +12,10 @@ import { originOf, share, takeBack } from './share-deeds'
 
 /** The body that makes a link. */
 export const shareBody = z.strictObject({
-  id: z.uuidv7().optional().describe('made by the client, so that a repeated request makes no second link'),
-  hours: z
-    .literal([...validHours])
-    .default(proposedHours)
-    .describe('how long it opens'),
+  id: z
+    .optional(z.uuidv7())
+    .check(z.describe('made by the client, so that a repeated request makes no second link')),
+  hours: z._default(z.literal([...validHours]), proposedHours).check(z.describe('how long it opens')),
 })
 
 /** `/api/jobs/:id/shares`: the twins of the pages of links. */

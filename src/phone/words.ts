@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import phone from '../../prompts/en/phone.yaml'
 import { checkedSayer, readPrompts } from '../questions/common/words'
 

@@ -1,3 +1,4 @@
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/hole-fit.yaml'
 import {
   type Bundle,
@@ -45,7 +46,7 @@ const cableCount = count(1, mostCables)
 /** One, when nobody says how many; a value of its own, so that it too may drift. */
 const oneOrMore: Field<number> = {
   ...cableCount,
-  schema: (system) => cableCount.schema(system).prefault('1') as ReturnType<typeof cableCount.schema>,
+  schema: (system) => z.prefault(cableCount.schema(system), '1') as ReturnType<typeof cableCount.schema>,
 }
 
 const inputs = {

@@ -1,10 +1,10 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/job-sheet.yaml'
 import { checkedSayer, readPrompts } from '../../questions/common/words'
 
 /** Exactly these keys, each a text. */
 const texts = <const K extends string>(...keys: K[]) =>
-  z.strictObject(Object.fromEntries(keys.map((key) => [key, z.string()])) as Record<K, z.ZodString>)
+  z.strictObject(Object.fromEntries(keys.map((key) => [key, z.string()])) as Record<K, z.ZodMiniString>)
 
 const schema = z.strictObject({
   title: z.string(),

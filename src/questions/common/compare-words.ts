@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/compare.yaml'
 import { checkedSayer, readPrompts } from './words'
 
@@ -48,7 +48,7 @@ const schema = z.strictObject({
   parts: z.strictObject(
     Object.fromEntries(partNames.map((name) => [name, z.string()])) as Record<
       (typeof partNames)[number],
-      z.ZodString
+      z.ZodMiniString
     >,
   ),
   sentences: z.record(z.string(), z.string()),

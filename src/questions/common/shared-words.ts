@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import shared from '../../../prompts/en/shared.yaml'
 import {
   type CautionWords,

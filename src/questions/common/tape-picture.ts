@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/tape-picture.yaml'
 import type { Cable, CabledFeed } from '../../calculators/feed-layout'
 import { lightOf, type TapeDesign, type TapeSolution } from '../../calculators/tape-network'

@@ -61,4 +61,4 @@ const needs = {
 const words = readPrompts(prompts, schema)
 
 /** A sentence of the doors, its placeholders filled. */
-export const say = checkedSayer(prompts, words.sentences, needs)
+export const say = checkedSayer(prompts, words.sentences, CHECKING && needs)

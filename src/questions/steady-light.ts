@@ -70,37 +70,40 @@ type Inputs = Values<typeof inputs>
 
 type Solution = FlickerLimits & { modulationPercent: number; category: FlickerCategory }
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['category', 'lowRiskLimit', 'noEffectLimit'],
-  limits: ['lowRisk', 'noEffect'],
-  sentences: {
-    'category.no-effect': [],
-    'category.low-risk': [],
-    'category.above': [],
-    'headline.no-effect': ['modulation', 'frequency', 'noEffect'],
-    'headline.any': ['modulation', 'frequency'],
-    'headline.low-risk': ['modulation', 'frequency', 'lowRisk', 'noEffect'],
-    'headline.above': ['modulation', 'frequency', 'lowRisk', 'ways'],
-    'way.modulation': ['value'],
-    'way.frequency': ['value'],
-    'limit.any': [],
-    'picture.title': [],
-    'picture.description': ['modulation', 'frequency', 'lowRisk', 'noEffect', 'category'],
-    'picture.frequency': [],
-    'picture.modulation': [],
-    'picture.here': ['modulation', 'frequency'],
-    'picture.above': [],
-    'picture.low-risk': [],
-    'picture.no-effect': [],
-    'picture.lowRiskLine': [],
-    'picture.noEffectLine': [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['category', 'lowRiskLimit', 'noEffectLimit'],
+    limits: ['lowRisk', 'noEffect'],
+    sentences: {
+      'category.no-effect': [],
+      'category.low-risk': [],
+      'category.above': [],
+      'headline.no-effect': ['modulation', 'frequency', 'noEffect'],
+      'headline.any': ['modulation', 'frequency'],
+      'headline.low-risk': ['modulation', 'frequency', 'lowRisk', 'noEffect'],
+      'headline.above': ['modulation', 'frequency', 'lowRisk', 'ways'],
+      'way.modulation': ['value'],
+      'way.frequency': ['value'],
+      'limit.any': [],
+      'picture.title': [],
+      'picture.description': ['modulation', 'frequency', 'lowRisk', 'noEffect', 'category'],
+      'picture.frequency': [],
+      'picture.modulation': [],
+      'picture.here': ['modulation', 'frequency'],
+      'picture.above': [],
+      'picture.low-risk': [],
+      'picture.no-effect': [],
+      'picture.lowRiskLine': [],
+      'picture.noEffectLine': [],
+    },
+    cautions: ['slow', 'turning', 'recommended', 'lowest-setting', 'of-the-light', 'class-two-pulsed'],
+    working: ['modulation', 'lowRisk', 'noEffect', 'category'],
+    columns: [],
+    faults: ['min-not-below-max', 'units-differ'],
   },
-  cautions: ['slow', 'turning', 'recommended', 'lowest-setting', 'of-the-light', 'class-two-pulsed'],
-  working: ['modulation', 'lowRisk', 'noEffect', 'category'],
-  columns: [],
-  faults: ['min-not-below-max', 'units-differ'],
-})
+)
 
 /** What the drawing of this answer needs: the point, the limits' words, and every text ready to be shown. */
 export type SteadyLightPicture = {

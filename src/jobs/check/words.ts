@@ -104,7 +104,7 @@ const lines = Object.entries(prompts.lines).map(([key, line]) => [key.replace(/^
 export const say = checkedSayer(
   { ...prompts, lines: Object.fromEntries(lines) },
   check.sentences,
-  sentenceNeeds,
+  CHECKING && sentenceNeeds,
 )
 
 export const titles = check.titles

@@ -145,7 +145,7 @@ const needs = {
 export const sheetWords = readPrompts(prompts, schema)
 
 /** A sentence of the sheet with its placeholders filled. */
-export const say = checkedSayer(prompts, sheetWords.sentences, needs)
+export const say = checkedSayer(prompts, sheetWords.sentences, CHECKING && needs)
 
 /** A part of the job by its name; null is the whole of it. */
 export const placeName = (where: string | null): string => where ?? say('wholeJob', {})

@@ -60,4 +60,4 @@ const words = readPrompts(prompts, schema)
 export const compareParts = words.parts
 
 /** A sentence of it with its placeholders filled. */
-export const compareSay = checkedSayer(prompts, words.sentences, sentenceNeeds)
+export const compareSay = checkedSayer(prompts, words.sentences, CHECKING && sentenceNeeds)

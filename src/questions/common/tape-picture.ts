@@ -75,7 +75,7 @@ const needs = {
 
 const { sentences } = readPrompts(prompts, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
 
-const say = checkedSayer(prompts, sentences, needs)
+const say = checkedSayer(prompts, sentences, CHECKING && needs)
 
 const volts = (value: number): string => printQuantity(value, 'V', { rounding: 'down' })
 const percent = (value: number): string => printQuantity(value, '%', { rounding: 'down' })

@@ -145,13 +145,17 @@ export type Say<S extends SentenceNeeds> = <K extends keyof S & string>(
     : [values: Record<S[K][number], string>]
 ) => string
 
-/** The sentences of a prompts file, checked and taken apart; throws naming file and line. */
+/**
+ * The sentences of a prompts file, checked and taken apart; throws naming file and line.
+ *
+ * @param needs `CHECKING && …`: what was checked when it was built need not be carried to be checked again
+ */
 export function checkedSayer<const S extends SentenceNeeds>(
   prompts: PromptsFile,
   sentences: Record<string, string>,
-  needs: S,
+  needs: S | false,
 ): Say<S> {
-  checkSentences(prompts, sentences, needs)
+  if (CHECKING && needs) checkSentences(prompts, sentences, needs)
   const say = sayer(sentences)
   return (key, ...[values]) => say(key, values ?? {})
 }
@@ -161,12 +165,17 @@ export type Words<S extends SentenceNeeds> = QuestionWords & {
   say<K extends keyof S & string>(key: K, values: Record<S[K][number], string>): string
 }
 
-/** Reads and checks the words of one question; throws naming file and line. */
+/** Reads and checks the words of one question; throws naming file and line. `needs` as for `checkedSayer`. */
 export function questionWordsOf<const S extends SentenceNeeds>(
   prompts: PromptsFile,
-  needs: WordNeeds<S>,
+  needs: WordNeeds<S> | false,
 ): Words<S> {
   const words = readPrompts(prompts, questionWords)
+  if (CHECKING && needs) checkWords(prompts, words, needs)
+  return { ...words, say: sayer(words.sentences) }
+}
+
+function checkWords(prompts: PromptsFile, words: QuestionWords, needs: WordNeeds<SentenceNeeds>): void {
   for (const section of [
     'fields',
     'figures',
@@ -179,5 +188,4 @@ export function questionWordsOf<const S extends SentenceNeeds>(
     checkKeys(prompts, section, words[section], needs[section])
   }
   checkSentences(prompts, words.sentences, needs.sentences)
-  return { ...words, say: sayer(words.sentences) }
 }

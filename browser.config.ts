@@ -5,6 +5,8 @@ import { versions } from './versions.config.ts'
 
 /** What a phone loads: the small script of the pages, the app as a service worker, the icons. One file each. */
 export default defineConfig({
+  // A phone asks one thing at a time: the smallest of the library's routers does.
+  resolve: { alias: [{ find: /^hono$/, replacement: 'hono/tiny' }] },
   plugins: [prompts(false), versions(), compressed()],
   publicDir: 'src/pages/public',
   build: {

@@ -14,13 +14,12 @@ import { jobPages } from './job-pages'
 import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
 import { manifest } from './manifest'
+import { noSharing } from './no-sharing'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
 import { questionsApi } from './questions-api'
 import { readableForm } from './readable-form'
-import { sharePages } from './share-pages'
-import { keptToItself, sharedSheet } from './shared-sheet'
-import { sharesApi } from './shares-api'
+import { keptToItself } from './shared-sheet'
 import { syncApi } from './sync-api'
 import { version } from './version'
 
@@ -108,9 +107,8 @@ export function createApp(home: Home = {}): Hono {
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', syncApi(home.log))
     app.route('/api/jobs', jobsApi(home.log))
-    app.route('/jobs', sharePages(home.log, home))
-    app.route('/api/jobs', sharesApi(home.log, home))
-    if (home.shares) app.route('/s', sharedSheet(home, home.log, home.shares))
+    const sharing = home.sharing ?? noSharing
+    sharing(app, home.log, home)
   }
   app.route('/', conversationPages)
 

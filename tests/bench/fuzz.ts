@@ -7,6 +7,7 @@ import fc from 'fast-check'
 import type { Hono } from 'hono'
 import { createApp } from '../../src/app/app'
 import { described } from '../../src/app/described'
+import { sharing } from '../../src/app/sharing'
 import { openDeviceBook } from '../../src/doors/device-book'
 import { doors } from '../../src/doors/doors'
 import { openMetrics } from '../../src/doors/metrics'
@@ -63,7 +64,7 @@ async function opened(report: (fault: unknown) => void): Promise<Home> {
       log: log.value,
       described,
       sheetPdf: renderSheetPdf,
-      shares: shares.value,
+      sharing: sharing(shares.value),
       report(fault) {
         report(fault)
         reportTo(nowhere)(fault)

@@ -1,4 +1,3 @@
-import { readFileSync, statSync } from 'node:fs'
 import { loadavg } from 'node:os'
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core'
 import { questions } from '../../src/questions/registry'
@@ -163,14 +162,10 @@ export async function benchPhone(): Promise<Measured[]> {
     console.info(
       `  an answer from the worker: ${median(warm).toFixed(0)} ms, at worst ${worst.toFixed(0)} ms; from one just begun ${median(cold).toFixed(0)} ms`,
     )
-    const packed = statSync('dist/browser/phone.js.br').size
-    const plain = readFileSync('dist/browser/phone.js').length
-    console.info(`  the worker's script: ${kilobytes(packed)} packed, ${kilobytes(plain)} plain`)
     const pageBytes = median(done.map(({ first }) => first.scriptedBytes))
     const atMost = (name: string, ratio: number): Measured => ({ name, ratio, target: 1, is: 'at most' })
     return [
       atMost('the first page without images / 30 kB', pageBytes / 30_000),
-      atMost("the worker's script, packed / 200 kB", packed / 200_000),
       atMost('largest paint of the first visit / 1.5 s', firstMs / 1500),
       atMost('largest paint of the first answer / 1.5 s', nextMs / 1500),
       atMost('largest paint of the second visit / 1.5 s', secondMs / 1500),

@@ -81,7 +81,7 @@ export function measured(value: number, unit: string): Measured {
 }
 
 /** How many of a unit a quantity of its dimension is. @throws if the expression is not of units */
-export const numberOf = ({ value }: Measured, unit: string): number => value / oneOf(unit).value
+export const numberIn = ({ value }: Measured, unit: string): number => value / oneOf(unit).value
 
 /** One quantity times another to a power of 1, -1 or any other whole number. */
 export function combined(one: Measured, other: Measured, power: number): Measured {

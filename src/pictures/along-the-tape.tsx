@@ -1,6 +1,7 @@
+import { scaleLinear } from 'd3-scale'
+import { line } from 'd3-shape'
 import { METRES_PER_FOOT } from '../quantities/convert'
 import type { TapePicture } from '../questions/common/tape-picture'
-import { axisText, type Scale, type Span, straight, ticks, wayThrough } from './scale'
 import { layoutHeight, TapeLayout } from './tape-layout'
 import { textWidth } from './text-width'
 
@@ -13,6 +14,9 @@ const lightTop = voltageTop + panelHeight + 34
 const axisY = lightTop + panelHeight
 const layoutTop = axisY + 62
 
+type Panel = { top: number; values: number[]; leastSpan: number }
+type Scale = (value: number) => number
+
 /**
  * Voltage and light against position, feeds and limits marked, and the layout of the cables to scale beneath.
  *
@@ -20,7 +24,7 @@ const layoutTop = axisY + 62
  */
 export const AlongTheTape = ({ data }: { data: TapePicture }) => {
   const height = layoutTop + layoutHeight(data)
-  const x = straight([0, data.lengthM], [left, right])
+  const x = scaleLinear([0, data.lengthM], [left, right])
   return (
     <svg class="drawing" viewBox={`0 0 ${width} ${height}`} role="img">
       <title>{data.words.title}</title>
@@ -35,14 +39,15 @@ export const AlongTheTape = ({ data }: { data: TapePicture }) => {
   )
 }
 
-/** The values of a panel with air for texts above and below, so that it never makes a mountain of a molehill. */
-function spanOf(values: readonly number[], leastSpan: number): Span {
+/** A scale with air for texts above and below all values, which never makes a mountain of a molehill. */
+function scaleOf({ top, values, leastSpan }: Panel) {
   const [low, high] = [Math.min(...values), Math.max(...values)]
   const span = Math.max(high - low, leastSpan)
-  return [high - 1.28 * span, high + 0.22 * span]
+  return scaleLinear([high - 1.28 * span, high + 0.22 * span], [top + panelHeight, top])
 }
 
-const scaleIn = (top: number, span: Span): Scale => straight(span, [top + panelHeight, top])
+const curveOf = (points: readonly (readonly [number, number])[]): string =>
+  line<readonly [number, number]>()(points as [number, number][]) ?? ''
 
 /** Where the feeds join; numbers that would touch stand in two rows. */
 const FeedMarks = ({ data, x }: { data: TapePicture; x: Scale }) => {
@@ -74,50 +79,45 @@ const FeedMarks = ({ data, x }: { data: TapePicture; x: Scale }) => {
 const Frame = ({
   top,
   titleY,
-  span,
+  y,
   title,
   found,
 }: {
   top: number
   titleY: number
-  span: Span
+  y: ReturnType<typeof scaleOf>
   title: string
   found: string
-}) => {
-  const y = scaleIn(top, span)
-  const marks = ticks(span, 4)
-  return (
-    <g>
-      <text x="2" y={titleY}>
-        <tspan font-weight="bold">{title}</tspan>
-      </text>
-      <text x={width - 2} y={titleY} text-anchor="end">
-        {`● ${found}`}
-      </text>
-      {marks.map((tick) => (
-        <>
-          <path class="faint" d={`M${left} ${y(tick)}H${right}`} stroke-width="0.5" />
-          <text x={left - 5} y={y(tick) + 4.5} text-anchor="end">
-            {axisText(tick, marks)}
-          </text>
-        </>
-      ))}
-      <path class="ink" d={`M${left} ${top}V${top + panelHeight}H${right}`} fill="none" stroke-width="1.5" />
-    </g>
-  )
-}
+}) => (
+  <g>
+    <text x="2" y={titleY}>
+      <tspan font-weight="bold">{title}</tspan>
+    </text>
+    <text x={width - 2} y={titleY} text-anchor="end">
+      {`● ${found}`}
+    </text>
+    {y.ticks(4).map((tick) => (
+      <>
+        <path class="faint" d={`M${left} ${y(tick)}H${right}`} stroke-width="0.5" />
+        <text x={left - 5} y={y(tick) + 4.5} text-anchor="end">
+          {y.tickFormat(4)(tick)}
+        </text>
+      </>
+    ))}
+    <path class="ink" d={`M${left} ${top}V${top + panelHeight}H${right}`} fill="none" stroke-width="1.5" />
+  </g>
+)
 
 const VoltagePanel = ({ data, x }: { data: TapePicture; x: Scale }) => {
   const { points, source, lowest } = data
   const values = [...points.map(({ voltageV }) => voltageV), source.voltageV]
-  const span = spanOf(values, 0.02 * source.voltageV)
-  const y = scaleIn(voltageTop, span)
+  const y = scaleOf({ top: voltageTop, values, leastSpan: 0.02 * source.voltageV })
   const curve = points.map(({ atM, voltageV }) => [x(atM), y(voltageV)] as const)
   return (
     <g>
-      <Frame top={voltageTop} titleY={14} span={span} title={data.words.voltage} found={lowest.text} />
+      <Frame top={voltageTop} titleY={14} y={y} title={data.words.voltage} found={lowest.text} />
       <Level y={y(source.voltageV)} text={source.text} curve={curve} above={true} kind="faint" />
-      <path class="ink" d={wayThrough(curve)} fill="none" stroke-width="3" />
+      <path class="ink" d={curveOf(curve)} fill="none" stroke-width="3" />
       <circle class="fill-ink" cx={x(lowest.atM)} cy={y(lowest.voltageV)} r="5" />
     </g>
   )
@@ -129,8 +129,7 @@ const LightPanel = ({ data, x }: { data: TapePicture; x: Scale }) => {
     ...points.map(({ lightPercent }) => lightPercent),
     ...limits.map((limit) => limit.lightPercent),
   ]
-  const span = spanOf(values, 10)
-  const y = scaleIn(lightTop, span)
+  const y = scaleOf({ top: lightTop, values, leastSpan: 10 })
   const curve = points.map(({ atM, lightPercent }) => [x(atM), y(lightPercent)] as const)
   const strictest = Math.max(...limits.map((limit) => limit.lightPercent))
   const tooDim = spaced(
@@ -139,7 +138,7 @@ const LightPanel = ({ data, x }: { data: TapePicture; x: Scale }) => {
   )
   return (
     <g>
-      <Frame top={lightTop} titleY={lightTop - 8} span={span} title={data.words.light} found={dimmest.text} />
+      <Frame top={lightTop} titleY={lightTop - 8} y={y} title={data.words.light} found={dimmest.text} />
       {tooDim.map(({ atM, lightPercent }) => (
         <path class="bad" d={`M${x(atM)} ${y(lightPercent)}V${y(strictest)}`} stroke-width="1" />
       ))}
@@ -152,7 +151,7 @@ const LightPanel = ({ data, x }: { data: TapePicture; x: Scale }) => {
           kind="limit"
         />
       ))}
-      <path class="accent" d={wayThrough(curve)} fill="none" stroke-width="3" />
+      <path class="accent" d={curveOf(curve)} fill="none" stroke-width="3" />
       <circle class="fill-accent" cx={x(dimmest.atM)} cy={y(dimmest.lightPercent)} r="5" />
     </g>
   )
@@ -213,16 +212,14 @@ const Level = ({
 
 const PositionAxis = ({ data: { lengthM, units, words } }: { data: TapePicture }) => {
   const perUnit = units === 'us' ? METRES_PER_FOOT : 1
-  const length: Span = [0, lengthM / perUnit]
-  const x = straight(length, [left, right])
-  const marks = ticks(length, 6)
+  const own = scaleLinear([0, lengthM / perUnit], [left, right])
   return (
     <g>
-      {marks.map((tick) => (
+      {own.ticks(6).map((tick) => (
         <>
-          <path class="ink" d={`M${x(tick)} ${axisY}v5`} stroke-width="1.5" />
-          <text x={x(tick)} y={axisY + 19} text-anchor="middle">
-            {axisText(tick, marks)}
+          <path class="ink" d={`M${own(tick)} ${axisY}v5`} stroke-width="1.5" />
+          <text x={own(tick)} y={axisY + 19} text-anchor="middle">
+            {own.tickFormat(6)(tick)}
           </text>
         </>
       ))}

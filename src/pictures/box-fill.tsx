@@ -1,5 +1,5 @@
+import { scaleLinear } from 'd3-scale'
 import type { BoxFillPicture } from '../questions/box-fill'
-import { straight } from './scale'
 
 const width = 340
 const column = { left: 6, right: 98 }
@@ -31,7 +31,7 @@ export const BoxFill = ({ data }: { data: BoxFillPicture }) => {
   const layers = layersOf(data)
   const reach = Math.max(layers.at(-1)?.to ?? 0, data.boxCm3)
   const tall = Math.max(leastTall, layers.length * rowHeight)
-  const y = straight([0, reach], [top + tall, top])
+  const y = scaleLinear([0, reach], [top + tall, top])
   const rows = tall / layers.length
   return (
     <svg class="drawing" viewBox={`0 0 ${width} ${top + tall + 8}`} role="img">

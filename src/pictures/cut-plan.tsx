@@ -1,5 +1,5 @@
+import { scaleLinear } from 'd3-scale'
 import type { CutPlanBar, CutPlanPicture } from '../questions/cut-plan'
-import { straight } from './scale'
 
 const width = 360
 const frame = { left: 4, right: 356 }
@@ -21,7 +21,7 @@ export const CutPlan = ({ data }: { data: CutPlanPicture }) => (
 const Bars = ({ section }: { section: Section }) => {
   const { id, title, description, more, bars } = section
   const longest = Math.max(...bars.map(({ lengthM }) => lengthM))
-  const x = straight([0, longest], [frame.left, frame.right])
+  const x = scaleLinear([0, longest], [frame.left, frame.right])
   const height = headHeight + bars.length * rowHeight + (more ? 24 : 0)
   return (
     <svg class="drawing" viewBox={`0 0 ${width} ${height}`} role="img">

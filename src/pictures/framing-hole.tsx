@@ -1,5 +1,5 @@
+import { scaleLinear } from 'd3-scale'
 import type { FramingHolePicture } from '../questions/framing-hole'
-import { type Scale, straight } from './scale'
 
 const width = 360
 const member = { left: 8, right: 352, top: 52, height: 170 }
@@ -10,7 +10,7 @@ const plateHeight = 9
 /** The member from its wide side, to scale, with where holes may be, the hole or notch, and the plates. */
 export const FramingHole = ({ data }: { data: FramingHolePicture }) => {
   const { depthM, hole, notch, along, labels } = data
-  const scale = straight([0, depthM], [0, member.height])
+  const scale = scaleLinear([0, depthM], [0, member.height])
   const notchWidth = notch ? Math.min(scale(notch.lengthM), 260) : 0
   const notchDepth = notch ? Math.min(scale(notch.depthM), member.height) : 0
   const spread = Math.max(26, notchWidth / 2, hole ? scale(hole.diameterM) / 2 : 0) + 14
@@ -44,6 +44,8 @@ export const FramingHole = ({ data }: { data: FramingHolePicture }) => {
     </svg>
   )
 }
+
+type Scale = (lengthM: number) => number
 
 /** The upper edge may have a notch. */
 const outline = (notchWidth: number, notchDepth: number): string => {
@@ -141,7 +143,7 @@ type AlongProps = {
 
 /** Along the span: where holes and where notches may be, from both supports. */
 const Along = ({ along, labels, top }: AlongProps) => {
-  const x = straight([0, 1], [member.left + 6, member.right - 6])
+  const x = scaleLinear([0, 1], [member.left + 6, member.right - 6])
   const both = ([from, to]: readonly [number, number]) => [
     [from, to],
     [1 - to, 1 - from],

@@ -1,5 +1,5 @@
+import { scaleLinear } from 'd3-scale'
 import type { HoleFitPicture } from '../questions/hole-fit'
-import { straight } from './scale'
 
 const width = 360
 /** Middle of the hole or raceway, and how far it may reach. */
@@ -13,7 +13,7 @@ const leastForNumber = 10
 export const HoleFit = ({ data }: { data: HoleFitPicture }) => {
   const { outer, bundleM, cables, labels } = data
   const widestM = Math.max(outer?.diameterM ?? 0, bundleM) / 2
-  const scale = straight([0, widestM], [0, reach])
+  const scale = scaleLinear([0, widestM], [0, reach])
   const legend = middle.y + reach + 34
   const height = legend + textHeight * (labels.rows.length + 1)
   return (

@@ -1,8 +1,10 @@
+import { type ScaleLinear, scaleLinear } from 'd3-scale'
+import { line } from 'd3-shape'
 import { METRES_PER_FOOT } from '../quantities/convert'
 import type { MeterCheckPicture } from '../questions/meter-check'
-import { axisText, type Scale, type Span, straight, ticks, wayThrough, widened } from './scale'
 
 type Data = MeterCheckPicture
+type Scale = ScaleLinear<number, number>
 type Measured = Data['measured'][number]
 
 const width = 360
@@ -16,15 +18,13 @@ const tapeX = 130
 export const MeterCheck = ({ data }: { data: Data }) => {
   const { labels, measured, expected, best } = data
   const metres = data.units === 'us' ? METRES_PER_FOOT : 1
-  const length: Span = [0, data.lengthM / metres]
-  const volts = widened(spanOf(data), 5)
-  const tape = straight(length, [tapeX, frame.right - 14])
-  const y = straight(volts, [frame.bottom, frame.top])
+  const tape = scaleLinear([0, data.lengthM / metres], [tapeX, frame.right - 14])
+  const y = scaleLinear(spanOf(data), [frame.bottom, frame.top]).nice(5)
   const along = (circuit: Data['expected']): string =>
-    wayThrough([
+    line()([
       [driverX, y(circuit.driverV)],
       ...circuit.along.map(({ atM, voltageV }): [number, number] => [tape(atM / metres), y(voltageV)]),
-    ])
+    ]) ?? ''
   return (
     <svg class="drawing" viewBox={`0 0 ${width} ${height}`} role="img">
       <title>{data.title}</title>
@@ -33,7 +33,7 @@ export const MeterCheck = ({ data }: { data: Data }) => {
       <text x={4} y={frame.top - 14}>
         {labels.voltage}
       </text>
-      <Axes y={y} volts={volts} tape={tape} length={length} labels={labels} />
+      <Axes y={y} tape={tape} labels={labels} />
       <path class="good" fill="none" stroke-width={3} stroke-dasharray="8 5" d={along(expected)} />
       {best ? <path class="accent" fill="none" stroke-width={3} d={along(best)} /> : null}
       {measured.map((each) => (
@@ -49,7 +49,7 @@ export const MeterCheck = ({ data }: { data: Data }) => {
 }
 
 /** From the lowest to the highest voltage of all, with room for the labels. */
-function spanOf({ expected, best, measured }: Data): Span {
+function spanOf({ expected, best, measured }: Data): [number, number] {
   const volts = [expected, ...(best ? [best] : [])].flatMap(({ driverV, along }) => [
     driverV,
     ...along.map(({ voltageV }) => voltageV),
@@ -60,15 +60,13 @@ function spanOf({ expected, best, measured }: Data): Span {
   return [low - margin, high + margin]
 }
 
-type Axis = { y: Scale; volts: Span; tape: Scale; length: Span; labels: Data['labels'] }
-
-const Axes = ({ y, volts, tape, length, labels }: Axis) => (
+const Axes = ({ y, tape, labels }: { y: Scale; tape: Scale; labels: Data['labels'] }) => (
   <>
-    {ticks(volts, 6).map((voltage) => (
+    {y.ticks(6).map((voltage) => (
       <>
         <path class="faint" fill="none" d={`M${frame.left},${y(voltage)}H${frame.right}`} />
         <text x={frame.left - 6} y={y(voltage) + 5} text-anchor="end">
-          {axisText(voltage)}
+          {minus(voltage)}
         </text>
       </>
     ))}
@@ -77,7 +75,7 @@ const Axes = ({ y, volts, tape, length, labels }: Axis) => (
       {labels.driver}
     </text>
     <path class="ink" stroke-width={5} d={`M${tapeX},${frame.bottom}H${frame.right - 14}`} />
-    {ticks(length, 5).map((at) => (
+    {tape.ticks(5).map((at) => (
       <>
         <path class="ink" fill="none" d={`M${tape(at)},${frame.bottom}v7`} />
         <text x={tape(at)} y={frame.bottom + 20} text-anchor="middle">
@@ -90,6 +88,8 @@ const Axes = ({ y, volts, tape, length, labels }: Axis) => (
     </text>
   </>
 )
+
+const minus = (value: number): string => String(value).replace('-', '−')
 
 /** Above the mark or below it, on the side away from the other reading at the driver, or from what was expected. */
 function labelAt(reading: Measured, { measured, expected }: Data, y: Scale): number {

@@ -1,6 +1,7 @@
+import { scaleLog } from 'd3-scale'
+import { line } from 'd3-shape'
 import { flickerLimits } from '../calculators/steady-light'
 import type { SteadyLightPicture } from '../questions/steady-light'
-import { logarithmic, wayThrough } from './scale'
 
 const width = 360
 const height = 330
@@ -20,11 +21,11 @@ export const SteadyLight = ({ data }: { data: SteadyLightPicture }) => {
   const { frequencyHz, modulationPercent, labels } = data
   const [slowest, fastest] = [Math.min(10, frequencyHz / 1.5), Math.max(10_000, frequencyHz * 1.2)]
   const shallowest = Math.max(0.01, Math.min(0.1, slowest / 100, modulationPercent || 1))
-  const x = logarithmic([slowest, fastest], [frame.left, frame.right])
-  const y = logarithmic([shallowest, 100], [frame.bottom, frame.top])
+  const x = scaleLog([slowest, fastest], [frame.left, frame.right])
+  const y = scaleLog([shallowest, 100], [frame.bottom, frame.top]).clamp(true)
   const frequencies = frequenciesBetween(slowest, fastest)
   const limit = (id: 'lowRiskPercent' | 'noEffectPercent'): string =>
-    wayThrough(frequencies.map((hz) => [x(hz), y(flickerLimits(hz)[id])]))
+    line<number>(x, (hz) => y(flickerLimits(hz)[id]))(frequencies) ?? ''
   const [pointX, pointY] = [x(frequencyHz), y(Math.max(shallowest, modulationPercent))]
   const band = { x: x(260), y: y(13.4) }
   const rise = (Math.atan2(y(80) - y(8), x(2000) - x(200)) * 180) / Math.PI

@@ -1,6 +1,6 @@
+import { scaleLinear } from 'd3-scale'
 import { METRES_PER_FOOT } from '../quantities/convert'
 import type { TapePicture } from '../questions/common/tape-picture'
-import { type Scale, straight, ticks } from './scale'
 import { textWidth } from './text-width'
 
 /**
@@ -43,7 +43,7 @@ export const layoutHeight = (data: TapePicture): number => tapeYOf(0) + 30 + row
 
 export const TapeLayout = ({ data, top }: { data: TapePicture; top: number }) => {
   const laid = layAlongLine(data)
-  const x = straight([laid.leastM, laid.mostM], [left, right])
+  const x = scaleLinear([laid.leastM, laid.mostM], [left, right])
   const tapeY = tapeYOf(top)
   const rowY = (row: number): number => tapeY + 30 + rowHeight * row
   const driverY = rowY(rowsOf(data)) - 8
@@ -59,6 +59,8 @@ export const TapeLayout = ({ data, top }: { data: TapePicture; top: number }) =>
     </g>
   )
 }
+
+type Scale = (metres: number) => number
 
 /** The tape with the voltages at its feeds, its ends and its lowest point, as far as there is room for them. */
 const Tape = ({ data, x, y }: { data: TapePicture; x: Scale; y: number }) => {
@@ -228,7 +230,10 @@ const Driver = ({ text, x, y }: { text: string; x: number; y: number }) => {
 /** A length that is good to count in, about a quarter of the width. */
 const ScaleBar = ({ data: { units }, perM, y }: { data: TapePicture; perM: number; y: number }) => {
   const [perUnit, symbol] = units === 'us' ? [METRES_PER_FOOT * perM, 'ft'] : [perM, 'm']
-  const count = ticks([0, 90 / perUnit], 2).at(-1) ?? 1
+  const count =
+    scaleLinear([0, 90 / perUnit], [0, 90])
+      .ticks(2)
+      .at(-1) ?? 1
   const end = right - count * perUnit
   return (
     <g>

@@ -1,6 +1,7 @@
+import { scaleLinear } from 'd3-scale'
+import { area, line } from 'd3-shape'
 import { LUX_PER_FOOT_CANDLE, METRES_PER_FOOT } from '../quantities/convert'
 import type { TaskLightPicture } from '../questions/task-light'
-import { axisText, type Span, straight, ticks, wayThrough } from './scale'
 
 type Sample = { at: number; light: number }
 
@@ -68,10 +69,18 @@ const Bench = ({
   point: number
   labels: TaskLightPicture['labels']
 }) => {
-  const ends: Span = [panel.samples[0]?.at ?? 0, panel.samples.at(-1)?.at ?? 1]
-  const x = straight(ends, [frame.left, frame.right])
-  const y = straight([0, most], [frame.bottom, frame.top])
-  const curve = wayThrough(panel.samples.map(({ at, light }) => [x(at), y(light)]))
+  const ends = [panel.samples[0]?.at ?? 0, panel.samples.at(-1)?.at ?? 1]
+  const x = scaleLinear(ends, [frame.left, frame.right])
+  const y = scaleLinear([0, most], [frame.bottom, frame.top])
+  const curve = line<Sample>(
+    ({ at }) => x(at),
+    ({ light }) => y(light),
+  )
+  const under = area<Sample>(
+    ({ at }) => x(at),
+    frame.bottom,
+    ({ light }) => y(light),
+  )
   const [pointX, pointY] = [x(panel.pointAt), y(point)]
   const [from, to] = [x(panel.tape[0]), x(panel.tape[1])]
   return (
@@ -80,8 +89,8 @@ const Bench = ({
         {panel.caption}
       </text>
       <path class="ink" stroke-width={7} d={`M${from - 3},30H${to + 3}`} />
-      <path class="fill-paper" d={`${curve}V${frame.bottom}H${frame.left}Z`} />
-      {ticks([0, most], 4).map((light) => (
+      <path class="fill-paper" d={under(panel.samples) ?? ''} />
+      {y.ticks(4).map((light) => (
         <>
           <path class="faint" fill="none" d={`M${frame.left},${y(light)}H${frame.right}`} />
           <text x={frame.left - 6} y={y(light) + 5} text-anchor="end">
@@ -92,11 +101,11 @@ const Bench = ({
       <text x={frame.left - 6} y={frame.top - 14} text-anchor="end">
         {labels.light}
       </text>
-      {ticks(ends, 5).map((at) => (
+      {x.ticks(5).map((at) => (
         <>
           <path class="faint" fill="none" d={`M${x(at)},${frame.bottom}v6`} />
           <text x={x(at)} y={frame.bottom + 20} text-anchor="middle">
-            {axisText(at)}
+            {String(at).replace('-', '−')}
           </text>
         </>
       ))}
@@ -110,7 +119,7 @@ const Bench = ({
         stroke-dasharray="8 5"
         d={`M${frame.left},${y(target)}H${frame.right}`}
       />
-      <path class="accent" fill="none" stroke-width={3} d={curve} />
+      <path class="accent" fill="none" stroke-width={3} d={curve(panel.samples) ?? ''} />
       <path class="faint" fill="none" stroke-dasharray="2 3" d={`M${pointX},${pointY}V${frame.bottom}`} />
       <path class="ink fill-accent" stroke-width={2} d={diamond(pointX, pointY)} />
     </>

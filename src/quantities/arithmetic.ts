@@ -1,4 +1,4 @@
-import { combined, isPure, type Measured, pure, sameDimension } from './units'
+import { type Measured, measured, sameDimension } from './units'
 
 /** A bare number, or a quantity with its unit. */
 export type Value = number | Measured
@@ -12,25 +12,27 @@ export class Refusal extends Error {
   }
 }
 
+// mathjs multiplies units only with units; metres in metres have no dimension.
+const withUnit = (value: Value) => (typeof value === 'number' ? measured(value, 'm/m') : value)
+
 /** The sum of two of a kind; @throws Refusal where a bare number meets a quantity, or two kinds meet. */
 export function sum(one: Value, other: Value): Value {
   if (typeof one === 'number' && typeof other === 'number') return one + other
   if (typeof one === 'number' || typeof other === 'number') throw new Refusal('no-unit')
   if (!sameDimension(one, other)) throw new Refusal('wrong-dimension')
-  return { ...one, value: one.value + other.value }
+  const total = one.clone()
+  total.value = one.value + other.value
+  return total
 }
 
 /** The product of two values, with the product of their units. */
-export const product = (one: Value, other: Value): Value => joined(one, other, 1)
+export function product(one: Value, other: Value): Value {
+  if (typeof one === 'number' && typeof other === 'number') return one * other
+  return withUnit(one).multiply(withUnit(other))
+}
 
 /** One value divided by another, with the quotient of their units: a number where these are alike. */
-export const quotient = (one: Value, other: Value): Value => joined(one, other, -1)
-
-function joined(one: Value, other: Value, power: 1 | -1): Value {
-  if (typeof other === 'number') {
-    const times = (value: number) => (power > 0 ? value * other : value / other)
-    return typeof one === 'number' ? times(one) : { ...one, value: times(one.value) }
-  }
-  const result = combined(typeof one === 'number' ? pure(one) : one, other, power)
-  return isPure(result) ? result.value : result
+export function quotient(one: Value, other: Value): Value {
+  if (typeof one === 'number' && typeof other === 'number') return one / other
+  return withUnit(one).divide(withUnit(other))
 }

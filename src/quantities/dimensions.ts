@@ -26,7 +26,7 @@ export type Dimension =
 export type DimensionNotation = {
   /** The fixed unit of every JSON number of this dimension. */
   unit: string
-  /** The same unit as an expression for `measured`. */
+  /** The same unit as mathjs writes it. */
   expression: string
   /** A value as a person of each system would type it. */
   example: Record<System, string>
@@ -55,7 +55,7 @@ export const DIMENSIONS: Readonly<Record<Dimension, DimensionNotation>> = {
   efficacy: notation('lm/W', '100 lm/W', '100 lm/W', 'lumen/W'),
   illuminance: notation('lx', '50 fc', '500 lx', 'lumen/m^2'),
   frequency: notation('Hz', '120 Hz', '100 Hz'),
-  time: notation('h', '4 h', '4 h', 'hour'),
+  time: notation('h', '4 h'),
   energy: notation('kWh', '99.5 kWh'),
   percent: notation('%', '85 %', '85 %', 'percentage'),
   copperWeight: notation('oz/ft2', '2 oz/ft2', '2 oz/ft2', 'oz/ft^2'),

@@ -1,7 +1,7 @@
 const TEMPERATURES = ['degC', 'degF']
 
 /**
- * Every accepted spelling of every unit, in lower case, by its expression for `measured`. A space stands for a
+ * Every accepted spelling of every unit, in lower case, by its mathjs expression. A space stands for a
  * space, a hyphen or nothing.
  */
 const SPELLINGS: readonly (readonly [expression: string, ...spellings: string[]])[] = [
@@ -86,7 +86,7 @@ const UNIT = new RegExp(
   'iy',
 )
 
-/** A unit found in a text: its expression for `measured`, and where it ends. */
+/** A unit found in a text: its mathjs expression, and where it ends. */
 export type SpelledUnit = { expression: string; end: number }
 
 /**

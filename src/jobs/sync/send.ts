@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { Outbox, Waiting } from '../log/idb-outbox'
 import { jobOf } from '../log/needs'
 import { type Receipt, receiptsSchema } from './protocol'

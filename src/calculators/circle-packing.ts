@@ -49,7 +49,7 @@ export function packCircles(radii: readonly number[], near?: readonly (Place | u
   const [first = 0, second, third] = radii
   if (second === undefined) return { radius: first, positions: radii.map(() => ({ x: 0, y: 0 })) }
   if (third === undefined) return pair(first, second)
-  const scale = Math.hypot(...radii)
+  const scale = Math.sqrt(radii.reduce((sum, radius) => sum + radius * radius, 0))
   const scaled = Float64Array.from(radii, (radius) => radius / scale)
   const descent = new Descent(scaled)
   const found = near ? searchNear(scaled, descent, near, scale) : searchAll(scaled, descent)
@@ -128,8 +128,14 @@ type Settled = { radius: number; places: Float64Array }
 
 const at = (values: Float64Array, index: number): number => values[index] as number
 
+/**
+ * How far a place is from the centre. Nothing here is worked out by `Math.hypot`, sines or their like: in the last digit
+ * they differ from one machine to the next, and a search that begins a hair otherwise may end in another packing.
+ */
+const fromCentre = (x: number, y: number): number => Math.sqrt(x * x + y * y)
+
 function enclosing(positions: readonly Place[], radii: readonly number[]): number {
-  return Math.max(...positions.map(({ x, y }, i) => Math.hypot(x, y) + (radii[i] ?? 0)))
+  return Math.max(...positions.map(({ x, y }, i) => fromCentre(x, y) + (radii[i] ?? 0)))
 }
 
 /** The same sequence each time (mulberry32), so that an answer can be worked out again. */
@@ -152,10 +158,14 @@ function scattered(radii: Float64Array, random: () => number): Float64Array {
 }
 
 function placeAnywhere(places: Float64Array, circle: number, random: () => number): void {
-  const distance = Math.sqrt(random())
-  const angle = 2 * Math.PI * random()
-  places[2 * circle] = distance * Math.cos(angle)
-  places[2 * circle + 1] = distance * Math.sin(angle)
+  let x = 1
+  let y = 1
+  while (x * x + y * y > 1) {
+    x = 2 * random() - 1
+    y = 2 * random() - 1
+  }
+  places[2 * circle] = x
+  places[2 * circle + 1] = y
 }
 
 /** The same places with two circles of different sizes exchanged, or with one put elsewhere. */
@@ -203,7 +213,7 @@ function drawnApart(radii: Float64Array, places: Float64Array): Settled {
   let stretch = 0
   for (let i = 0; i < count; i++)
     for (let j = 0; j < i; j++) {
-      const apart = Math.hypot(
+      const apart = fromCentre(
         at(places, 2 * i) - at(places, 2 * j),
         at(places, 2 * i + 1) - at(places, 2 * j + 1),
       )
@@ -214,7 +224,7 @@ function drawnApart(radii: Float64Array, places: Float64Array): Settled {
   const stretched = places.map((place) => place * stretch * (1 + 1e-12))
   let radius = 0
   for (let i = 0; i < count; i++)
-    radius = Math.max(radius, Math.hypot(at(stretched, 2 * i), at(stretched, 2 * i + 1)) + at(radii, i))
+    radius = Math.max(radius, fromCentre(at(stretched, 2 * i), at(stretched, 2 * i + 1)) + at(radii, i))
   stretched[2 * count] = radius
   return { radius, places: stretched }
 }
@@ -229,7 +239,7 @@ function cost(radii: Float64Array, places: Float64Array, weight: number, slope: 
     const x = at(places, 2 * i)
     const y = at(places, 2 * i + 1)
     const radius = at(radii, i)
-    const outside = Math.sqrt(x * x + y * y) + radius - around
+    const outside = fromCentre(x, y) + radius - around
     if (outside > 0) {
       const push = (2 * weight * outside) / (outside + around - radius || 1)
       overlaps += outside * outside

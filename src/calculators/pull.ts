@@ -59,8 +59,8 @@ const leastAtBoxM = 6 * 0.0254
  * Each leg takes its length, the slack along the way, and spare cable at both ends (NFPA 70-2023, 300.14: at least
  * 6 in at a box; the default slack is common practice). A leg never spans two spools, so whole legs are packed.
  *
- * @param search how long the exact packing may take; `known`: the legs of each spool when the same legs took no more, or the spool held no less: where it still holds
- *   them, as few spools do, and nothing is searched
+ * @param search how long the exact packing may take; `known`: the legs of each spool in a plan for legs that took no
+ *   more, or for a spool that held no less: where the spool still holds them, as few do, and nothing is searched
  *
  * @example
  * const leg = { lengthM: 60 * 0.3048 }

@@ -138,9 +138,15 @@ const longestOf = ({ tape }: ReachQuestion): number =>
  *
  * @param units a whole number, >= 0; more than are ever solved never hold, but for a limit that is counted
  * @param only the one limit to ask of
+ * @param solve what solves the tape, where one search asks for many of them
  */
-export function runsFor(question: ReachQuestion, units: number, only?: ReachLimitId): boolean {
-  const judges = judgesOf(question, tapeAtWork(question)).filter(
+export function runsFor(
+  question: ReachQuestion,
+  units: number,
+  only?: ReachLimitId,
+  solve: TapeSolver = solveUnits,
+): boolean {
+  const judges = judgesOf(question, tapeAtWork(question, solve)).filter(
     ({ id }) => only === undefined || id === only,
   )
   const isCounted = ({ counted }: Judge) => counted !== undefined
@@ -189,31 +195,40 @@ function judgesOf(question: ReachQuestion, atWork: (units: number) => TapeAtWork
 }
 
 /** Solves the tape for a number of units, each number once. */
-function tapeAtWork(question: ReachQuestion): (units: number) => TapeAtWork {
+function tapeAtWork(question: ReachQuestion, solve: TapeSolver = solveUnits): (units: number) => TapeAtWork {
   const solved = new Map<number, TapeAtWork>()
   return (units) => {
-    const tape = solved.get(units) ?? solveUnits(question, units)
+    const tape = solved.get(units) ?? solve(question, units)
     solved.set(units, tape)
     return tape
   }
 }
 
-/** The tape that was solved last, with what of its question its solution rests on. */
-let lastSolved: { rests: readonly unknown[]; atWork: TapeAtWork } | undefined
+/** Solves the tape of a question for a number of units. */
+export type TapeSolver = (question: ReachQuestion, units: number) => TapeAtWork
 
-/** A search that moves a limit asks for the same tape again and again, so the last one is kept. */
-function solveUnits(question: ReachQuestion, units: number): TapeAtWork {
-  const { tape, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM } = question
-  const { cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style } = tape
-  const design = [cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style]
-  const rests = [units, ...design, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM]
-  if (lastSolved && rests.every((part, at) => part === lastSolved?.rests[at])) return lastSolved.atWork
-  const atWork = solveAfresh(question, units)
-  lastSolved = { rests, atWork }
-  return atWork
+/**
+ * A solver for one search, which keeps the tape that it solved last: where the search moves a limit, it asks for the
+ * same tape again and again.
+ */
+export function solverOfOneSearch(): TapeSolver {
+  let last: { restsOn: readonly unknown[]; atWork: TapeAtWork } | undefined
+  return (question, units) => {
+    const restsOn = [units, ...solutionRestsOn(question)]
+    if (!last?.restsOn.every((part, at) => part === restsOn[at]))
+      last = { restsOn, atWork: solveUnits(question, units) }
+    return last.atWork
+  }
 }
 
-function solveAfresh(question: ReachQuestion, units: number): TapeAtWork {
+/** What of a question the solution of its tape rests on: all but the limits. */
+function solutionRestsOn({ tape, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM }: ReachQuestion) {
+  const { cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style } = tape
+  const design = [cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style]
+  return [...design, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM]
+}
+
+function solveUnits(question: ReachQuestion, units: number): TapeAtWork {
   const lengthM = units * question.tape.cutLengthM
   const feeds = feedsFor(question, lengthM)
   const solution = solveTape({ ...question.tape, lengthM }, feeds, {

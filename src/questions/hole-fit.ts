@@ -301,8 +301,13 @@ function figureWith(figure: string, bundleM: number, values: Inputs): number | u
     : fillLimitPercent(countAll(values.cables), values.nipple)
 }
 
-/** Whether a claim on a figure holds, packed only where it depends on how wide the bundle is just there. */
-function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
+/** Begins a search for where a claim on a figure holds; packed only where that depends on how wide the bundle is. */
+function claimHolds(claim: Claim): (values: Inputs) => boolean | undefined {
+  const known: KnownBundle[] = []
+  return (values) => claimHoldsBy(known, claim, values)
+}
+
+function claimHoldsBy(known: KnownBundle[], claim: Claim, values: Inputs): boolean | undefined {
   const { figure } = claim
   if (!('value' in claim) || figure === 'bit') return undefined
   // The raceway's figure is a name, of which no number can be true.
@@ -315,7 +320,7 @@ function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
     return value !== undefined && holds({ id: figure, value, limit: claim.value, sense, unit: claim.unit })
   }
   const differs = (leastM: number, mostM: number) => holdsWith(leastM) !== holdsWith(mostM)
-  return holdsWith(bundleFor(values, solve(values), knownOf(claim), differs))
+  return holdsWith(bundleFor(values, solve(values), known, differs))
 }
 
 const bitText = ({ size }: DrillBit, units: System): string => words.say(`bit.${units}`, { size })
@@ -598,7 +603,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
   unsafe: { 'cables.count': 'up', 'cables.diameter': 'up', 'cables.width': 'up', 'cables.height': 'up' },
   claimFaults,
   judgeClaim: judgeBit,
-  claimHoldsAt,
+  claimHolds,
   irrelevant: ({ raceway, rules }) => (rules === 'iec' || raceway === undefined ? ['nipple'] : []),
   otherWays: (values) => {
     if (values.rules === 'iec' || values.raceway === undefined) return []

@@ -11,6 +11,7 @@ import {
   type ReachQuestion,
   reachOfTape,
   runsFor,
+  solverOfOneSearch,
   type TapeAtWork,
 } from '../calculators/tape-reach'
 import { type ConductorSize, printConductorSize } from '../quantities/conductor-size'
@@ -176,9 +177,17 @@ function solve(values: Inputs): Solution {
   return { tape, cable, reach: reachOfTape(askedOf(values, { tape, cable })) }
 }
 
-/** Whether so many cut units run: one solution of the tape in place of the dozens that find its reach. */
-const runs = (values: Inputs, units: number, only?: ReachLimitId): boolean =>
-  runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units, only)
+type Runs = (values: Inputs, units: number, only?: ReachLimitId) => boolean
+
+/**
+ * Begins one search: whether so many cut units run at some values, by one solution of the tape in place of the dozens
+ * that find its reach.
+ */
+function beginRuns(): Runs {
+  const solver = solverOfOneSearch()
+  return (values, units, only) =>
+    runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units, only, solver)
+}
 
 /** The limit that each figure is the reach of. */
 const limitOfFigure: Readonly<Record<string, ReachLimitId | undefined>> = {
@@ -190,7 +199,12 @@ const limitOfFigure: Readonly<Record<string, ReachLimitId | undefined>> = {
 }
 
 /** Whether a claim on a reach, or that all is fine, holds; other figures are those of the tape at its reach. */
-function claimHoldsAt(claim: Claim, values: Inputs): boolean | undefined {
+function claimHolds(claim: Claim): (values: Inputs) => boolean | undefined {
+  const runs = beginRuns()
+  return (values) => claimHoldsBy(runs, claim, values)
+}
+
+function claimHoldsBy(runs: Runs, claim: Claim, values: Inputs): boolean | undefined {
   if (claim.figure === 'verdict') return runs(values, 1)
   if (!('value' in claim)) return undefined
   const { figure } = claim
@@ -257,6 +271,7 @@ function headlineOfNone({ binding }: Reach, values: Inputs): string {
 
 /** The changes, each alone, with which at least one cut runs. */
 function waysOut(values: Inputs): string[] {
+  const runs = beginRuns()
   const isFixedBy = (changed: Partial<Inputs>): boolean => runs({ ...values, ...changed }, 1)
   const until = (field: 'driverPower' | 'tapePower' | 'feedDistance' | 'leastLight' | 'makerLimit') => {
     const { unit, end } = waysUntil[field]
@@ -593,7 +608,10 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   },
   solve,
   outcome: outcomeOf,
-  worsensAt: (values, { step }) => !runs(values, Math.round(Number(step) / values.cutLength)),
+  worsensFrom: ({ step }) => {
+    const runs = beginRuns()
+    return (values) => !runs(values, Math.round(Number(step) / values.cutLength))
+  },
   stepWorse: 'lower',
   says: ({ step, fails }, values) => (fails ? words.say('says.none', {}) : lengthText(Number(step), values)),
   unsafe: {
@@ -618,7 +636,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   claimFaults: ({ figure }, given) =>
     figure === 'reachByMaker' && !given.has('makerLimit') ? [{ field: 'makerLimit', reason: 'missing' }] : [],
   judgeClaim: ({ figure }, _, values) => (figure === 'reachByCapacity' && !hasCable(values) ? [] : undefined),
-  claimHoldsAt,
+  claimHolds,
   otherWays: (values) => [
     ...(['both-ends', 'middle'] as const)
       .filter((feed) => feed !== values.feed)

@@ -218,8 +218,9 @@ function wouldHoldIf<F extends InputSpecs, S>(
   values: Values<F>,
   given: ReadonlySet<string>,
 ): string[] {
+  const toldForLess = spec.claimHolds?.(claim)
   const holdsAt = (changed: Values<F>): boolean => {
-    const known = spec.claimHoldsAt?.(claim, changed)
+    const known = toldForLess?.(changed)
     if (known !== undefined) return known
     const { judged, fails } = judgedClaim(
       spec,

@@ -120,14 +120,16 @@ export function roomOf<F extends InputSpecs, S>(
     spec.outcome((spec.solveRoughly ?? spec.solve)(changed), changed, given)
   // What would be refused lies out of the range too, so that nothing it changes counts.
   const isRefused = (changed: Values<F>): boolean => (spec.relations?.(changed, given).length ?? 0) > 0
+  const worsens =
+    spec.worsensFrom?.(now) ??
+    ((changed: Values<F>): boolean => hasChanged(outcomeAt(changed), now, spec.stepWorse))
   const still = spec.says(now, values)
   return movable(spec, values).map((move) => {
     const { field } = move
     const end = endOf(move.range, move.unsafe)
     const found = nearestChange(move.value, end, move.whole, (value) => {
       const changed = changedAt(values, move.path, value)
-      if (isRefused(changed)) return false
-      return spec.worsensAt?.(changed, now, given) ?? hasChanged(outcomeAt(changed), now, spec.stepWorse)
+      return !isRefused(changed) && worsens(changed)
     })
     if (!found) return { field, until: null, text: sharedSay('room.any', { what: move.label, still }) }
     const text = printValue(found.inside, move.unit, values.units, move.unsafe === 'up' ? 'down' : 'up')

@@ -90,10 +90,10 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
   outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome
   /**
-   * Whether the outcome is worse at these values than it is `now`, where that can be told for less work than the
-   * outcome itself.
+   * Begins one search: whether the outcome is worse at some values than it is `now`, where that can be told for less
+   * work than the outcome itself.
    */
-  worsensAt?(values: Values<F>, now: Outcome, given: ReadonlySet<string>): boolean
+  worsensFrom?(now: Outcome): (values: Values<F>) => boolean
   /** Which way the stepped figure gets worse; where it is not said, every change of it counts. */
   stepWorse?: 'lower' | 'higher'
   /** An outcome in a few words, for "still …, beyond that …". */
@@ -105,10 +105,10 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
   /**
-   * Whether a claim holds at these values, where that can be told for less work than by judging it; `undefined` where
-   * it has to be judged.
+   * Begins one search: whether a claim holds at some values, where that can be told for less work than by judging it;
+   * `undefined` where it has to be judged.
    */
-  claimHoldsAt?(claim: Claim, values: Values<F>): boolean | undefined
+  claimHolds?(claim: Claim): (values: Values<F>) => boolean | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
   irrelevant?(values: Values<F>): readonly string[]
   /** Other ways to do it that might make a failing claim hold. */

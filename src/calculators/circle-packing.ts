@@ -22,7 +22,7 @@ type Place = { x: number; y: number }
  *
  * No search proves that nothing is smaller, so it errs to the wide side: within 0.5 % of the packings known for up to
  * 30 equal circles; for four to eight unlike ones within 2 % of what six times as many starts find, and within 0.5 %
- * more than nine times in ten; for nine to 30 unlike ones within 2.5 % of what four times the work finds, 0.6 % on
+ * more than nine times in ten; for nine to 30 unlike ones within 3 % of what four times the work finds, 0.8 % on
  * average. Two are packed exactly, and three to a millionth.
  * It always gives the same answer for the same radii and places.
  *

@@ -1,6 +1,7 @@
 import { better, fromCentre, type Settled, Settling } from './circle-settling'
 import { disturbed, randomNumbers, scattered } from './circle-starts'
 import { at } from './descent'
+import { aroundThree, placesOfThree } from './three-circles'
 
 /** Circles side by side in the smallest circle found around them; positions are from its centre, one unit for all. */
 export type PackedCircles = { radius: number; positions: Place[] }
@@ -23,7 +24,7 @@ type Place = { x: number; y: number }
  * No search proves that nothing is smaller, so it errs to the wide side: within 0.5 % of the packings known for up to
  * 30 equal circles; for four to eight unlike ones within 2 % of what six times as many starts find, and within 0.5 %
  * more than nine times in ten; for nine to 30 unlike ones within 3 % of what four times the work finds, 0.8 % on
- * average. Two are packed exactly, and three to a millionth.
+ * average. Two and three are packed exactly.
  * It always gives the same answer for the same radii and places.
  *
  * @param radii each > 0, up to about 30 of them
@@ -39,8 +40,10 @@ export function packCircles(radii: readonly number[], near?: readonly (Place | u
   const scale = Math.sqrt(radii.reduce((sum, radius) => sum + radius * radius, 0))
   const scaled = Float64Array.from(radii, (radius) => radius / scale)
   const settling = new Settling(scaled)
-  const found = near ? searchNear(scaled, settling, near, scale) : searchAll(scaled, settling)
-  const { places } = settling.polish(found)
+  const { places } =
+    radii.length === 3
+      ? settling.drawApart(touching(scaled))
+      : settling.polish(near ? searchNear(scaled, settling, near, scale) : searchAll(scaled, settling))
   const positions = radii.map((_, i) => ({
     x: at(places, 2 * i) * scale,
     y: at(places, 2 * i + 1) * scale,
@@ -56,6 +59,16 @@ const pair = (one: number, other: number): PackedCircles => ({
   ],
 })
 
+/** Places of three circles, packed as close as they go. */
+function touching(radii: Float64Array): Float64Array {
+  const [first = 0, second = 0, third = 0] = [...radii.keys()].sort((i, j) => at(radii, j) - at(radii, i))
+  const found = placesOfThree([at(radii, first), at(radii, second), at(radii, third)])
+  const places = new Float64Array(2 * radii.length + 1)
+  for (const [rank, circle] of [first, second, third].entries())
+    places.set([found[rank]?.x ?? 0, found[rank]?.y ?? 0], 2 * circle)
+  return places
+}
+
 function searchAll(radii: Float64Array, settling: Settling): Settled {
   const random = randomNumbers(radii.length)
   const pairs = (radii.length * (radii.length - 1)) / 2
@@ -69,16 +82,10 @@ function searchAll(radii: Float64Array, settling: Settling): Settled {
   return best
 }
 
-/**
- * A radius below which no circle holds them, by the three largest: the third lies beside the two others where these lie
- * side by side, or else all touch each other and the circle around them (both by Descartes' theorem).
- */
+/** A radius below which no circle holds them: that of the smallest around the three largest. */
 function leastConceivable(radii: Float64Array): number {
   const [first = 0, second = 0, third = 0] = [...radii].sort((one, other) => other - one)
-  const [one, two, three] = [1 / first, 1 / second, 1 / third]
-  const sideBySide = first + second
-  if (three >= one + two - 1 / sideBySide) return sideBySide
-  return 1 / (2 * Math.sqrt(one * two + two * three + three * one) - one - two - three)
+  return aroundThree([first, second, third])
 }
 
 function searchNear(

@@ -5,6 +5,11 @@ import { versions } from './versions.config.ts'
 
 /** What a phone loads: the small script of the pages, the app as a service worker, the icons. One file each. */
 export default defineConfig({
+  // A phone asks one thing at a time: the smallest of the library's routers does.
+  resolve: { alias: [{ find: /^hono$/, replacement: 'hono/tiny' }] },
+  // csv-stringify asks of its options whether they are Node's buffers; its own browser build carries a whole Buffer,
+  // twice the size of the rest of it, to say no.
+  define: { 'Buffer.isBuffer': 'ArrayBuffer.isView', 'Buffer.from': 'Uint8Array.from' },
   plugins: [prompts(false), versions(), compressed()],
   publicDir: 'src/pages/public',
   build: {

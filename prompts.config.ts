@@ -28,16 +28,17 @@ export function compilePrompts(
 /**
  * Vite plugin: `import words from '…/prompts/en/x.yaml'`, for the server, the browser and the tests alike.
  *
- * @param withLines whether faults can name their line; what a phone loads has been checked before
+ * @param checking whether what loads it checks it (`CHECKING`), naming lines; what a phone loads has been checked before
  */
-export function prompts(withLines = true): Plugin {
+export function prompts(checking = true): Plugin {
   return {
     name: 'prompts',
+    config: () => ({ define: { CHECKING: JSON.stringify(checking) } }),
     transform(code, id) {
       const path = id.split('?')[0] ?? id
       if (!path.endsWith('.yaml')) return null
       const compiled = compilePrompts(code, relative(process.cwd(), path))
-      if (!withLines) compiled.lines = {}
+      if (!checking) compiled.lines = {}
       return { code: `export default ${JSON.stringify(compiled)}`, map: null }
     },
   }

@@ -2,7 +2,7 @@ import { defineConfig } from 'vite'
 import { prompts } from './prompts.config.ts'
 import { versions } from './versions.config.ts'
 
-/** The Node home, and the registry alone: loading that checks every sentence of prompts/. */
+/** The Node home, and the app and the phone's words alone: loading these checks what a phone is given of prompts/. */
 export default defineConfig({
   plugins: [prompts(), versions()],
   // Of all of mathjs only its unit class is used; loading the rest was half of the time that a start took.
@@ -15,7 +15,8 @@ export default defineConfig({
       input: {
         server: 'src/server.ts',
         'sheet-printer': 'src/sheet-pdf/sheet-printer.ts',
-        registry: 'src/questions/registry.ts',
+        app: 'src/app/app.ts',
+        'phone-words': 'src/phone/words.ts',
         backup: 'src/jobs/log/backup-command.ts',
         demo: 'src/demo.ts',
         restore: 'src/jobs/log/restore-command.ts',

@@ -1,3 +1,4 @@
+import { readPhrases } from './app/reply'
 import { answer } from './phone/answer'
 import { keepFiles, removeOldFiles } from './phone/files'
 import { synchronise } from './phone/synchronise'
@@ -18,3 +19,6 @@ worker.addEventListener('activate', (event) => {
 worker.addEventListener('fetch', answer)
 
 worker.addEventListener('sync', (event) => event.waitUntil(synchronise()))
+
+// Whoever opens a page types next: what reads a line is made ready meanwhile.
+setTimeout(readPhrases, 1000)

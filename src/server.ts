@@ -1,5 +1,7 @@
 import { join } from 'node:path'
 import { createApp } from './app/app'
+import { described } from './app/described'
+import { sharing } from './app/sharing'
 import { inBrackets, isLoopback } from './doors/addresses'
 import { serveBuilt } from './doors/built-files'
 import { type DeviceBook, openDeviceBook } from './doors/device-book'
@@ -37,8 +39,9 @@ async function start(settings: Settings): Promise<void> {
   const app = createApp({
     ...(jobs.ok ? { log: jobs.value } : { noLog: say('refused.noLog') }),
     sheetPdf: printingApart(join(import.meta.dirname, 'sheet-printer.js')),
-    ...(shares.ok ? { shares: shares.value } : {}),
+    ...(shares.ok ? { sharing: sharing(shares.value) } : {}),
     publicAddress: (asked) => handedOn(settings, listener.port, asked),
+    described,
     health: healthOf(vitals),
     report,
     doors: doors({ settings, log, metrics, lock }),

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { Answer } from '../questions/common/answer'
 
 const verdict = z.enum(['holds', 'tight', 'fails', 'info'])
@@ -9,12 +9,12 @@ const text = z.string()
 export const answerSchema = z.strictObject({
   question: text,
   verdict,
-  headline: text.min(1),
+  headline: text.check(z.minLength(1)),
   inputs: z.record(
     text,
     z.strictObject({
       value: z.union([number, text, z.boolean(), z.array(z.unknown()), z.record(text, z.unknown())]),
-      unit: text.optional(),
+      unit: z.optional(text),
       text,
       from: z.enum(['given', 'job', 'assumed', 'table']),
     }),
@@ -24,45 +24,45 @@ export const answerSchema = z.strictObject({
       id: text,
       label: text,
       value: z.union([number, text, z.array(number)]),
-      unit: text.optional(),
+      unit: z.optional(text),
       text,
     }),
   ),
   limits: z.array(
     z.strictObject({ id: text, label: text, value: number, unit: text, text, binds: z.boolean() }),
   ),
-  table: z
-    .strictObject({
+  table: z.optional(
+    z.strictObject({
       columns: z.array(text),
       rows: z.array(z.array(z.union([text, number]))),
-      chosen: z.int().min(0).optional(),
-    })
-    .optional(),
-  claim: z
-    .strictObject({
+      chosen: z.optional(z.int().check(z.gte(0))),
+    }),
+  ),
+  claim: z.optional(
+    z.strictObject({
       text,
       verdict: z.enum(['holds', 'tight', 'fails']),
       margin: text,
       wouldHoldIf: z.array(text),
-    })
-    .optional(),
+    }),
+  ),
   room: z.array(
     z.strictObject({
       field: text,
-      until: z.strictObject({ value: number, unit: text, text }).nullable(),
+      until: z.nullable(z.strictObject({ value: number, unit: text, text })),
       text,
     }),
   ),
-  assumptions: z.array(z.strictObject({ field: text, text, why: text, source: text.optional() })),
+  assumptions: z.array(z.strictObject({ field: text, text, why: text, source: z.optional(text) })),
   cautions: z.array(
-    z.strictObject({ level: z.enum(['stop', 'care', 'note']), text, source: text.optional() }),
+    z.strictObject({ level: z.enum(['stop', 'care', 'note']), text, source: z.optional(text) }),
   ),
   working: z.array(
-    z.strictObject({ label: text, formula: text, substituted: text, result: text, source: text.optional() }),
+    z.strictObject({ label: text, formula: text, substituted: text, result: text, source: z.optional(text) }),
   ),
   next: z.array(z.strictObject({ question: text, title: text, inputs: z.record(text, text) })),
-  picture: z.strictObject({ kind: text, data: z.unknown() }).optional(),
-  findings: z.array(z.looseObject({ id: text, text, misfit: number, toldApart: z.boolean() })).optional(),
+  picture: z.optional(z.strictObject({ kind: text, data: z.unknown() })),
+  findings: z.optional(z.array(z.looseObject({ id: text, text, misfit: number, toldApart: z.boolean() }))),
   sources: z.array(
     z.strictObject({ id: text, text, kind: z.enum(['published', 'common practice', 'from memory']) }),
   ),

@@ -15,14 +15,12 @@ import { jobSheets } from './job-sheets'
 import { jobsApi } from './jobs-api'
 import { manifest } from './manifest'
 import { noJobs } from './no-jobs'
-import { openapi } from './openapi'
+import { noSharing } from './no-sharing'
 import { problem } from './problem'
 import { questionPages } from './question-pages'
 import { questionsApi } from './questions-api'
 import { readableForm } from './readable-form'
-import { sharePages } from './share-pages'
-import { keptToItself, sharedSheet } from './shared-sheet'
-import { sharesApi } from './shares-api'
+import { keptToItself } from './shared-sheet'
 import { syncApi } from './sync-api'
 import { version } from './version'
 
@@ -83,12 +81,10 @@ export function createApp(home: Home = {}): Hono {
   home.doors?.(app)
   app.use(limitBody, readableForm)
 
+  home.described?.(app, home.log !== undefined)
   app.route('/api/questions', questionsApi)
   app.route('/api/ask', askApi(home))
   app.route('/api/compare', compareApi)
-  app.get('/openapi.json', etag(), (context) =>
-    context.json(openapi(questions, version, home.log !== undefined)),
-  )
   app.get('/healthz', async (context) => {
     const reasons = (await home.health?.()) ?? []
     const known = { version, questions: questions.length }
@@ -112,9 +108,8 @@ export function createApp(home: Home = {}): Hono {
     app.route('/jobs', jobPages(home.log))
     app.route('/api/jobs', syncApi(home.log))
     app.route('/api/jobs', jobsApi(home.log))
-    app.route('/jobs', sharePages(home.log, home))
-    app.route('/api/jobs', sharesApi(home.log, home))
-    if (home.shares) app.route('/s', sharedSheet(home, home.log, home.shares))
+    const sharing = home.sharing ?? noSharing
+    sharing(app, home.log, home)
   } else {
     app.route('/', noJobs(home.noLog))
   }

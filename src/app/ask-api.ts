@@ -1,5 +1,5 @@
 import { Hono } from 'hono'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { Home } from './home'
 import { memoryAt } from './job-deeds'
 import { problem } from './problem'
@@ -43,11 +43,14 @@ export function askApi({ log }: Home): Hono {
 }
 
 export const askSchema = z.strictObject({
-  text: z.string().max(longestLine),
-  following: z
-    .strictObject({ question: z.string().max(60), inputs: z.record(z.string(), z.unknown()) })
-    .optional(),
-  job: z.string().max(60).optional(),
-  where: z.string().min(1).max(200).optional(),
-  explain: z.boolean().optional(),
+  text: z.string().check(z.maxLength(longestLine)),
+  following: z.optional(
+    z.strictObject({
+      question: z.string().check(z.maxLength(60)),
+      inputs: z.record(z.string(), z.unknown()),
+    }),
+  ),
+  job: z.optional(z.string().check(z.maxLength(60))),
+  where: z.optional(z.string().check(z.minLength(1), z.maxLength(200))),
+  explain: z.optional(z.boolean()),
 })

@@ -1,17 +1,20 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { Turn } from '../pages/turn'
 import { parsed } from './parsed'
 import { type Following, longestLine, type Reply, replyTo, replyToPicked } from './reply'
 
 /** One thing a person did in the thread: said a line, or picked one of several readings. */
 const act = z.union([
-  z.string().max(longestLine),
-  z.strictObject({ question: z.string().max(60), inputs: z.record(z.string(), z.string().max(200)) }),
+  z.string().check(z.maxLength(longestLine)),
+  z.strictObject({
+    question: z.string().check(z.maxLength(60)),
+    inputs: z.record(z.string(), z.string().check(z.maxLength(200))),
+  }),
 ])
 
 export type Act = z.infer<typeof act>
 
-const thread = z.array(act).max(200)
+const thread = z.array(act).check(z.maxLength(200))
 
 /** How much of a thread a page carries: the newest that fit into a form well below the body limit. */
 const carriedActs = 12

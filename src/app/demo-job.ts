@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { JobLog } from '../jobs/log/job-log'
 import type { OpenJob } from '../jobs/log/job-view'
 import type { Outcome } from '../jobs/log/refusal'
@@ -14,8 +14,8 @@ const demoSchema = z.strictObject({
   }),
   steps: z.array(
     z.union([
-      z.strictObject({ where: z.string().optional(), tell: z.record(z.string(), z.string()) }),
-      z.strictObject({ where: z.string().optional(), ask: z.string() }),
+      z.strictObject({ where: z.optional(z.string()), tell: z.record(z.string(), z.string()) }),
+      z.strictObject({ where: z.optional(z.string()), ask: z.string() }),
     ]),
   ),
 })

@@ -1,6 +1,5 @@
 import type { Hono } from 'hono'
 import type { JobLog } from '../jobs/log/job-log'
-import type { ShareStore } from '../jobs/share/share'
 import type { JobSheet, Paper } from '../jobs/sheet/sheet'
 
 /** What one home can do beyond plain web standards; each part that is missing is said to be missing, not hidden. */
@@ -11,10 +10,12 @@ export type Home = {
   noLog?: string
   /** Makes the PDF of a job's sheet. */
   sheetPdf?: (sheet: JobSheet, paper: Paper) => Promise<Uint8Array>
-  /** The links by which jobs may be read from elsewhere. */
-  shares?: ShareStore
+  /** Adds the links by which a job's sheet may be read from elsewhere. */
+  sharing?: (app: Hono, log: JobLog, home: Home) => void
   /** The address by which others reach this home, where it was asked by `asked` (an origin). */
   publicAddress?: (asked: string) => string
+  /** Adds the routes that describe the API to programs, with those of jobs where the home keeps them. */
+  described?: (app: Hono, keepsJobs: boolean) => void
   /** Codes of what does not work now, for whoever watches the home; none where all is well. */
   health?: () => Promise<readonly string[]>
   /** Where a fault of ours is told; the console where it is not said. */

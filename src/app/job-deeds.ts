@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { newId } from '../jobs/log/identifier'
 import type { Entry, FactValue, Json, WriteInput } from '../jobs/log/job'
 import type { JobLog } from '../jobs/log/job-log'
@@ -24,8 +24,8 @@ export type KeptContradiction = z.infer<typeof contradictionSchema>
 /** What an entry keeps of how its line was understood; what a page or a later line needs of it. */
 export const readingSchema = z.object({
   kind: z.enum(['answer', 'ask-back', 'choose', 'out-of-reach']),
-  question: z.string().nullable(),
-  where: z.string().nullable(),
+  question: z.nullable(z.string()),
+  where: z.nullable(z.string()),
   /** All inputs as typed, flat; those that the job filled in are named in `remembered`. */
   typed: z.record(z.string(), z.string()),
   remembered: z.array(z.string()),

@@ -1,5 +1,5 @@
 import { type Context, Hono } from 'hono'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { checkJob } from '../jobs/check/board'
 import { newId } from '../jobs/log/identifier'
 import { factSchema } from '../jobs/log/job'
@@ -14,36 +14,45 @@ import { problem } from './problem'
 import { ofJob, refusedProblem } from './refused'
 import { longestLine } from './reply'
 
-const id = z.uuidv7().optional().describe('made by the client, so that a repeated request is known as one')
-const where = z.string().min(1).max(200).nullable().default(null).describe('the part; null: the whole job')
+const id = z
+  .optional(z.uuidv7())
+  .check(z.describe('made by the client, so that a repeated request is known as one'))
+const where = z
+  ._default(z.nullable(z.string().check(z.minLength(1), z.maxLength(200))), null)
+  .check(z.describe('the part; null: the whole job'))
 
 /** The bodies that a job's API takes. */
 export const jobBodies = {
   job: z.strictObject({
     id,
-    name: z.string().min(1).max(200),
-    place: z.string().max(1000).default(''),
-    notes: z.string().max(50_000).default(''),
+    name: z.string().check(z.minLength(1), z.maxLength(200)),
+    place: z._default(z.string().check(z.maxLength(1000)), ''),
+    notes: z._default(z.string().check(z.maxLength(50_000)), ''),
   }),
   changes: z.strictObject({
     id,
-    name: z.string().min(1).max(200).exactOptional(),
-    place: z.string().max(1000).exactOptional(),
-    notes: z.string().max(50_000).exactOptional(),
-    state: z.enum(['open', 'done', 'archived']).exactOptional(),
+    name: z.exactOptional(z.string().check(z.minLength(1), z.maxLength(200))),
+    place: z.exactOptional(z.string().check(z.maxLength(1000))),
+    notes: z.exactOptional(z.string().check(z.maxLength(50_000))),
+    state: z.exactOptional(z.enum(['open', 'done', 'archived'])),
   }),
-  ask: z.strictObject({ id, where, text: z.string().min(1).max(longestLine) }),
+  ask: z.strictObject({ id, where, text: z.string().check(z.minLength(1), z.maxLength(longestLine)) }),
   entries: z.strictObject({
     id,
     where,
-    question: z.string().max(60),
+    question: z.string().check(z.maxLength(60)),
     inputs: z.record(z.string(), z.unknown()),
   }),
-  facts: z.strictObject({ id, where, field: z.string().min(1).max(100), value: factSchema.shape.value }),
-  forget: z.strictObject({ where, field: z.string().min(1).max(100) }),
+  facts: z.strictObject({
+    id,
+    where,
+    field: z.string().check(z.minLength(1), z.maxLength(100)),
+    value: factSchema.shape.value,
+  }),
+  forget: z.strictObject({ where, field: z.string().check(z.minLength(1), z.maxLength(100)) }),
   settle: z.strictObject({
     entry: z.uuidv7(),
-    field: z.string().min(1).max(100),
+    field: z.string().check(z.minLength(1), z.maxLength(100)),
     which: z.enum(settlements),
   }),
 }
@@ -55,7 +64,7 @@ export function jobsApi(log: JobLog): Hono {
   const withJob = ofJob(log, refusedProblem)
 
   /** A route of one job that takes a body. */
-  const withBody = <S extends z.ZodType>(
+  const withBody = <S extends z.ZodMiniType>(
     schema: S,
     work: (context: Context, open: OpenJob, body: z.output<S>) => Response | Promise<Response>,
   ) =>
@@ -208,7 +217,7 @@ const deedOf = (
 })
 
 /** A JSON body as its schema reads it, or the answer that says what is wrong with it. */
-export async function readBody<S extends z.ZodType>(
+export async function readBody<S extends z.ZodMiniType>(
   context: Context,
   schema: S,
 ): Promise<{ body: z.output<S> } | Response> {

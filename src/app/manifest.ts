@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import manifestWords from '../../prompts/en/manifest.yaml'
 import { readPrompts } from '../questions/common/words'
 

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { portableSchema } from '../jobs/log/portable'
 import { receiptsSchema, sentSchema } from '../jobs/sync/protocol'
 import { jobBodies } from './jobs-api'
@@ -6,7 +6,7 @@ import { sharePaths } from './openapi-shares'
 
 type Described = { status?: number; description: string; schema?: object }
 
-const bodyOf = (schema: z.ZodType, io: 'input' | 'output' = 'input'): object => {
+const bodyOf = (schema: z.ZodMiniType, io: 'input' | 'output' = 'input'): object => {
   const { $schema: _, ...body } = z.toJSONSchema(schema, { io, unrepresentable: 'any' })
   return body
 }

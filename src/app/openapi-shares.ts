@@ -1,8 +1,8 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { shareSchema } from '../jobs/share/share'
 import { shareBody } from './shares-api'
 
-const json = (schema: z.ZodType, io: 'input' | 'output' = 'output'): object => {
+const json = (schema: z.ZodMiniType, io: 'input' | 'output' = 'output'): object => {
   const { $schema: _, ...body } = z.toJSONSchema(schema, { io, unrepresentable: 'any' })
   return { 'application/json': { schema: body } }
 }

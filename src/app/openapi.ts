@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { Question } from '../questions/common/question'
 import { answerSchema } from './answer-schema'
 import { askSchema } from './ask-api'

@@ -1,14 +1,9 @@
 import { Hono } from 'hono'
-import { questionById, questions } from '../questions/registry'
-import { catalogueEntry } from './catalogue'
+import { questionById } from '../questions/registry'
 import { problem } from './problem'
 
-/** `GET /api/questions`, `POST /api/questions/:id`. */
+/** `POST /api/questions/:id`. */
 export const questionsApi = new Hono()
-
-const catalogue = questions.map(catalogueEntry)
-
-questionsApi.get('/', (context) => context.json(catalogue))
 
 questionsApi.post('/:id', async (context) => {
   const question = questionById(context.req.param('id'))

@@ -2,7 +2,11 @@ import type { Filled } from '../jobs/memory/fill'
 import type { Answer } from '../questions/common/answer'
 import { type FieldError, flattenInputs, type Question } from '../questions/common/question'
 import { questionById } from '../questions/registry'
+import { phraseBook } from '../understanding/book'
 import { type Understood, understand } from '../understanding/understand'
+
+/** Makes ready what reads a line; the first line would otherwise wait for it. */
+export const readPhrases = (): void => void phraseBook()
 
 /** The question before this one, as a reply's reading gave it; and which of its inputs a job had filled in. */
 export type Following = { question: string; inputs: Record<string, unknown>; remembered?: readonly string[] }

@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono'
 import { csrf } from 'hono/csrf'
 import type { JobLog } from '../jobs/log/job-log'
 import type { OpenJob } from '../jobs/log/job-view'
+import type { ShareStore } from '../jobs/share/share'
 import { type FreshShare, JobShare, validHours } from '../pages/job-share'
 import { shareSay } from '../pages/job-share-words'
 import type { Home } from './home'
@@ -9,9 +10,8 @@ import { ofJob, refusedPage } from './refused'
 import { originOf, share, takeBack } from './share-deeds'
 
 /** `/jobs/:id/share` and what it does: the links by which a job's sheet may be read. */
-export function sharePages(log: JobLog, home: Home): Hono {
+export function sharePages(log: JobLog, shares: ShareStore, home: Home): Hono {
   const pages = new Hono()
-  const { shares } = home
   pages.use(csrf())
 
   const withJob = ofJob(log, refusedPage)
@@ -23,11 +23,11 @@ export function sharePages(log: JobLog, home: Home): Hono {
     more: { fresh?: FreshShare; notice?: string } = {},
     status: 200 | 201 | 422 = 200,
   ): Promise<Response> => {
-    const listed = await shares?.list(open.job.id)
-    if (listed && !listed.ok) return refusedPage(context, listed)
+    const listed = await shares.list(open.job.id)
+    if (!listed.ok) return refusedPage(context, listed)
     const at = new Date().toISOString()
     context.header('cache-control', 'private, no-store')
-    return context.html(<JobShare open={open} shares={listed?.value} at={at} {...more} />, status)
+    return context.html(<JobShare open={open} shares={listed.value} at={at} {...more} />, status)
   }
 
   pages.get(
@@ -41,7 +41,6 @@ export function sharePages(log: JobLog, home: Home): Hono {
   pages.post(
     '/:id/shares',
     withJob(async (context, open) => {
-      if (!shares) return show(context, open)
       const form = await context.req.parseBody()
       const hours = validHours.find((each) => String(each) === form.hours)
       if (hours === undefined) return show(context, open, { notice: shareSay('notChoice') }, 422)
@@ -56,7 +55,6 @@ export function sharePages(log: JobLog, home: Home): Hono {
   pages.post(
     '/:id/shares/:share/revoke',
     withJob(async (context, open) => {
-      if (!shares) return show(context, open)
       const taken = await takeBack(shares, open.job.id, context.req.param('share') ?? '')
       return taken.ok ? context.redirect(`/jobs/${open.job.id}/share`, 303) : refusedPage(context, taken)
     }),

@@ -155,11 +155,25 @@ function nominalCurrentA({ load, voltageV, powerFactor }: GaugeQuestion): number
 
 /** The thinnest size that fits, without the rows of the others; `undefined` when none does. */
 export function thinnestThatFits(question: GaugeQuestion): GaugeRow | undefined {
+  const nominalA = nominalCurrentA(question)
   for (const size of sizesFor(question.rules)) {
+    if (isTooThin(question, size, nominalA)) continue
     const row = gaugeRow(question, size)
     if (row.fits) return row
   }
   return undefined
+}
+
+/** Whether a size fails with the load's current at the supply's voltage: a drop never makes it take less. */
+function isTooThin(question: GaugeQuestion, size: ConductorSize, nominalA: number): boolean {
+  const { strands, conductorTempC, distanceM, voltageV, allowedDropPercent } = question
+  const capacity = capacityA(size)
+  const ohmPerM = conductorOhmPerM({ size, strands, temperatureC: conductorTempC })
+  if (!capacity || ohmPerM === undefined) return false
+  const dropV = nominalA * (2 * ohmPerM * distanceM)
+  return (
+    !within(nominalA, allowedA(question, capacity)) || !within((100 * dropV) / voltageV, allowedDropPercent)
+  )
 }
 
 /** How one size of the tables does in a question. Throws on a size that is not in the tables. */
@@ -170,7 +184,7 @@ export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow
   if (ohmPerM === undefined || !capacity) throw new RangeError('The size is not in the tables')
   const drop = cableDrop({ ohmPerM, distanceM, sourceV: voltageV, load, powerFactor: powerFactor ?? 1 })
   const dropPercent = 'impossible' in drop ? Number.POSITIVE_INFINITY : (100 * drop.dropV) / voltageV
-  const loadCapacityA = question.continuous ? capacity.continuousA : capacity.overcurrentA
+  const loadCapacityA = allowedA(question, capacity)
   const currentA = 'impossible' in drop ? nominalCurrentA(question) : drop.currentA
 
   const reasons: GaugeReason[] = []
@@ -194,6 +208,9 @@ export function gaugeRow(question: GaugeQuestion, size: ConductorSize): GaugeRow
     fuseA: onlyNeedsFuse ? capacity.overcurrentA : undefined,
   }
 }
+
+const allowedA = ({ continuous }: GaugeQuestion, { continuousA, overcurrentA }: Capacity): number =>
+  continuous ? continuousA : overcurrentA
 
 function pushesTooMuch(
   { rules, supplyLimitA, classTwoSupply, voltageV }: GaugeQuestion,

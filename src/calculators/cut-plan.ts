@@ -1,4 +1,4 @@
-import { packFewest } from './packing'
+import { type Packing, type PackingOptions, packFewest } from './packing'
 import { countCutUnits, countUnits } from './tape-network'
 
 export type CutPlanInputs = {
@@ -38,6 +38,8 @@ export type OpeningPlan = {
 export type Stock = { pieces: { opening: number; lengthM: number }[]; restM: number }
 
 export type StockPlan = {
+  /** How many. */
+  count: number
   stocks: Stock[]
   /** No plan that uses whole lengths first has fewer. */
   lowerBound: number
@@ -61,32 +63,46 @@ export type CutPlan = {
  * Tape is cut on its marks only, so each opening's is floored to one; an opening shorter than a cut gets neither
  * tape nor channel. What is longer than a reel or a length takes whole ones first and the remainder is packed:
  * no other split with as few joints needs fewer, since two parts of one opening can always change places with
- * what lies beside them so that one of them is whole. Packing: see {@link packFewest}.
+ * what lies beside them so that one of them is whole. Packing: see {@link packFewest}. The lists of pieces, which may
+ * be thousands, are made when somebody looks.
+ *
+ * @param search how long the exact packing may take
  */
-export function cutPlan(inputs: CutPlanInputs): CutPlan {
+export function cutPlan(inputs: CutPlanInputs, search: PackingOptions = {}): CutPlan {
   const { openingsM, cutLengthM, reelLengthM, channelLengthM, kerfM, endClearanceM } = inputs
   const units = openingsM.map((openingM) => countUnits(Math.max(0, openingM - 2 * endClearanceM), cutLengthM))
   const channelM = openingsM.map((openingM, index) => (units[index] ? openingM : 0))
   const reelUnits = countCutUnits(reelLengthM, cutLengthM)
 
-  const tape = fromStock({ lengths: units, stock: reelUnits, gap: 0, unitM: cutLengthM })
-  const channel = fromStock({ lengths: channelM, stock: channelLengthM, gap: kerfM, unitM: 1 })
   const tapeM = sum(units) * cutLengthM
+  const bought = {
+    reel: { stockM: reelLengthM, usedM: tapeM },
+    channel: { stockM: channelLengthM, usedM: sum(channelM) },
+  }
+  const tape = fromStock({ lengths: units, stock: reelUnits, gap: 0, unitM: cutLengthM }, bought.reel, search)
+  const channel = fromStock(
+    { lengths: channelM, stock: channelLengthM, gap: kerfM, unitM: 1 },
+    bought.channel,
+    search,
+  )
   return {
     openings: openingsM.map((openingM, index) => {
       const lit = (units[index] as number) * cutLengthM
-      const tapePiecesM = tape.piecesM[index] as number[]
       return {
         openingM,
-        fit: tapeFit(tapePiecesM.length, inputs.joinTape),
+        fit: tapeFit(tape.pieces(index), inputs.joinTape),
         tapeM: lit,
         darkGapM: Math.max(0, openingM - lit),
-        tapePiecesM,
-        channelPiecesM: channel.piecesM[index] as number[],
+        get tapePiecesM() {
+          return tape.piecesM(index)
+        },
+        get channelPiecesM() {
+          return channel.piecesM(index)
+        },
       }
     }),
-    reels: { ...tape.plan, wasteM: waste(tape.plan, reelLengthM, tapeM) },
-    channels: { ...channel.plan, wasteM: waste(channel.plan, channelLengthM, sum(channelM)) },
+    reels: tape.plan,
+    channels: channel.plan,
     tapeM,
   }
 }
@@ -97,42 +113,68 @@ function tapeFit(pieces: number, joinTape: boolean): TapeFit {
   return joinTape ? 'joined' : 'longer-than-reel'
 }
 
-/** A reel may be sold a few millimetres short of the marks it holds; that is no negative waste. */
-function waste({ stocks }: { stocks: Stock[] }, stockM: number, usedM: number): number {
-  return Math.max(0, stocks.length * stockM - usedM)
-}
-
 /** Lengths wanted, the length sold and the gap between pieces, all in units of `unitM` metres. */
 type Demand = { lengths: number[]; stock: number; gap: number; unitM: number }
 
-function fromStock({ lengths, stock, gap, unitM }: Demand) {
+function fromStock(
+  demand: Demand,
+  { stockM, usedM }: { stockM: number; usedM: number },
+  search: PackingOptions,
+) {
+  const { lengths, stock, gap, unitM } = demand
   const wanted = lengths.map((length) => wholeAndRest(length, stock))
   const cut = wanted.flatMap(({ rest }, opening) => (rest > 0 ? [{ opening, length: rest }] : []))
   const packing = packFewest(
     cut.map(({ length }) => length),
     stock,
     gap,
+    search,
   )
+  const uncut = sum(wanted.map(({ whole }) => whole))
+  const count = uncut + packing.bins.length
+  let stocks: Stock[] | undefined
+  const plan: StockPlan = {
+    count,
+    get stocks() {
+      stocks ??= laidOut(wanted, cut, packing, demand)
+      return stocks
+    },
+    lowerBound: uncut + packing.lowerBound,
+    proven: packing.proven,
+    // A reel may be sold a few millimetres short of the marks it holds; that is no negative waste.
+    wasteM: Math.max(0, count * stockM - usedM),
+  }
+  return {
+    pieces: (opening: number): number => {
+      const { whole = 0, rest = 0 } = wanted[opening] ?? {}
+      return whole + (rest > 0 ? 1 : 0)
+    },
+    piecesM: (opening: number): number[] => {
+      const { whole = 0, rest = 0 } = wanted[opening] ?? {}
+      return [...Array<number>(whole).fill(stock), ...(rest > 0 ? [rest] : [])].map(
+        (length) => length * unitM,
+      )
+    },
+    plan,
+  }
+}
+
+type Piece = { opening: number; length: number }
+
+/** Every reel or length with its pieces: the whole ones of each opening, then those that are cut. */
+function laidOut(
+  wanted: readonly { whole: number }[],
+  cut: readonly Piece[],
+  { bins }: Packing,
+  { stock, gap, unitM }: Demand,
+): Stock[] {
   const uncut = wanted.flatMap(({ whole }, opening) =>
     Array.from({ length: whole }, () => [{ opening, length: stock }]),
   )
-  const bins = [
-    ...uncut,
-    ...packing.bins.map((bin) => bin.map((piece) => cut[piece] as (typeof cut)[number])),
-  ]
-  return {
-    piecesM: wanted.map(({ whole, rest }) =>
-      [...Array<number>(whole).fill(stock), ...(rest > 0 ? [rest] : [])].map((length) => length * unitM),
-    ),
-    plan: {
-      stocks: bins.map((pieces) => ({
-        pieces: pieces.map(({ opening, length }) => ({ opening, lengthM: length * unitM })),
-        restM: restOf(pieces, stock, gap) * unitM,
-      })),
-      lowerBound: uncut.length + packing.lowerBound,
-      proven: packing.proven,
-    },
-  }
+  return [...uncut, ...bins.map((bin) => bin.map((piece) => cut[piece] as Piece))].map((pieces) => ({
+    pieces: pieces.map(({ opening, length }) => ({ opening, lengthM: length * unitM })),
+    restM: restOf(pieces, stock, gap) * unitM,
+  }))
 }
 
 function wholeAndRest(length: number, stock: number): { whole: number; rest: number } {

@@ -7,3 +7,13 @@ export function within(value: number, limit: number): boolean {
 export function atLeast(value: number, limit: number): boolean {
   return within(limit, value)
 }
+
+/** How much of an upper limit a value leaves, hair's breadth and all: it keeps to the limit from 0 up. */
+export function spareBelow(value: number, limit: number): number {
+  return limit * (1 + 1e-9) - value
+}
+
+/** How far a value is above its lower limit, hair's breadth and all: it keeps to the limit from 0 up. */
+export function spareAbove(value: number, limit: number): number {
+  return spareBelow(limit, value)
+}

@@ -1,6 +1,6 @@
 import type { Rules } from '../quantities/systems'
 import { atLeast, within } from './limit'
-import { packFewest } from './packing'
+import { type PackingOptions, packFewest } from './packing'
 
 export type LegEnd = 'box' | 'tape'
 
@@ -59,12 +59,18 @@ const leastAtBoxM = 6 * 0.0254
  * Each leg takes its length, the slack along the way, and spare cable at both ends (NFPA 70-2023, 300.14: at least
  * 6 in at a box; the default slack is common practice). A leg never spans two spools, so whole legs are packed.
  *
+ * @param search how long the exact packing may take; `known`: the legs of each spool in a plan for legs that took no
+ *   more, or for a spool that held no less: where the spool still holds them, as few do, and nothing is searched
+ *
  * @example
  * const leg = { lengthM: 60 * 0.3048 }
  * pullPlan({ rules: 'nec', legs: [leg, leg, leg, leg], endSlackM: 0.1524, slackPercent: 10, spoolM: 30.48 })
  * // 67 ft each, so four spools of 100 ft and not three
  */
-export function pullPlan(input: PullInput): PullPlan {
+export function pullPlan(
+  input: PullInput,
+  { known, ...search }: PackingOptions & { known?: readonly (readonly number[])[] | undefined } = {},
+): PullPlan {
   const { rules, legs, endSlackM, slackPercent, rodLengthM, spoolM } = input
   const alongM = legs.map(({ lengthM }) => lengthM * (1 + slackPercent / 100))
   const legsM = alongM.map((lengthM) => lengthM + 2 * endSlackM)
@@ -79,16 +85,26 @@ export function pullPlan(input: PullInput): PullPlan {
     cableM: sum(legsM),
     legsM,
     rods: rodLengthM === undefined ? null : Math.ceil(Math.max(0, ...alongM) / rodLengthM - 1e-9),
-    spools: spoolM === undefined || tooLong.length > 0 ? null : packed(legsM, spoolM),
+    spools: spoolM === undefined || tooLong.length > 0 ? null : packed(legsM, spoolM, known, search),
     tooLong,
   }
 }
 
 const touchesBox = ({ from = 'box', to = 'tape' }: PullLeg): boolean => from === 'box' || to === 'box'
 
-function packed(legsM: readonly number[], spoolM: number): NonNullable<PullPlan['spools']> {
-  const { bins, proven } = packFewest(legsM, spoolM)
-  const leftM = bins.map((bin) => Math.max(0, spoolM - sum(bin.map((leg) => legsM[leg] ?? 0))))
+function packed(
+  legsM: readonly number[],
+  spoolM: number,
+  known: readonly (readonly number[])[] | undefined,
+  search: PackingOptions,
+): NonNullable<PullPlan['spools']> {
+  const takenM = (legs: readonly number[]): number => sum(legs.map((leg) => legsM[leg] ?? 0))
+  const isKnown = known?.every((legs) => within(takenM(legs), spoolM))
+  const { bins, proven } =
+    known && isKnown
+      ? { bins: known.map((legs) => [...legs]), proven: false }
+      : packFewest(legsM, spoolM, 0, search)
+  const leftM = bins.map((legs) => Math.max(0, spoolM - takenM(legs)))
   return { count: bins.length, proven, legs: bins, leftM }
 }
 

@@ -1,4 +1,4 @@
-import { atLeast, within } from './limit'
+import { spareAbove, spareBelow } from './limit'
 import {
   countUnits,
   lightOf,
@@ -80,46 +80,86 @@ const mostUnits = 5000
  * How far a tape can run, and which limits stop it: driver, evenness, brightness, the maker's printed run and
  * the feed cable's capacity. Each limit has its own reach, down to a cut; the least is the answer.
  *
- * Every limit holds at the reach, and with one cut more the binding ones do not.
+ * Every limit holds at the reach, and with one cut more the binding ones do not. What the reach itself does not need,
+ * the limits' own and the tape at work, is worked out when somebody looks.
  *
  * @example reachOfTape({ … 24 V, 14.4 W/m, 96 W at 80 % … }).reachM // 5.3
  */
 export function reachOfTape(question: ReachQuestion): Reach {
   const { tape, driverW } = question
-  const longest = Math.max(1, Math.min(mostUnits, countUnits(longestM, tape.cutLengthM)))
-  const judges = judgesOf(question, tapeAtWork(question))
-  const found = judges.map((judge) => ({
-    ...judge,
-    units: judge.counted ?? mostHolding(judge.holds, longest),
-  }))
-  const least = () => Math.min(longest, ...found.map((limit) => limit.units))
-  // Should a limit that is not monotone break below its reach, that lower place is its reach.
-  for (let broken = found.find((limit) => !limit.holds(least())); broken; ) {
-    broken.units = mostHolding(broken.holds, least())
-    broken = found.find((limit) => !limit.holds(least()))
-  }
-  const units = least()
+  const longest = longestOf(question)
+  const atWork = tapeAtWork(question)
+  const judges = judgesOf(question, atWork)
+  const units = mostRunning(judges, longest)
   const loadW = tape.ratedWPerM * units * tape.cutLengthM
+  const isBinding = ({ spare }: Judge) => spare(units + 1) < 0
   return {
     units,
     reachM: units * tape.cutLengthM,
-    limits: found.map(({ id, units: limitUnits, counted }) => ({
-      id,
-      units: limitUnits,
-      reachM: limitUnits * tape.cutLengthM,
-      beyond: counted === undefined && limitUnits === longest,
-    })),
-    binding: found.filter((limit) => limit.units === units && !limit.holds(units + 1)).map(({ id }) => id),
-    atReach: units > 0 ? tapeAtWork(question)(units) : undefined,
+    get limits() {
+      return judges.map((judge) => {
+        const limitUnits = isBinding(judge)
+          ? units
+          : (judge.counted ?? mostHolding(judge.spare, longest, units))
+        const beyond = judge.counted === undefined && limitUnits === longest
+        return { id: judge.id, units: limitUnits, reachM: limitUnits * tape.cutLengthM, beyond }
+      })
+    },
+    get binding() {
+      return judges.filter(isBinding).map(({ id }) => id)
+    },
+    get atReach() {
+      return units > 0 ? atWork(units) : undefined
+    },
     loadW,
     driverLoadPercent: (100 * loadW) / driverW,
   }
 }
 
+/** The most units at which every limit holds, those that are counted first: the others need not look further. */
+function mostRunning(judges: readonly Judge[], longest: number): number {
+  let most = Math.min(longest, ...judges.flatMap(({ counted }) => counted ?? []))
+  // Should a limit that is not monotone break below its reach, that lower place is its reach.
+  for (let broken: Judge | undefined = judges[0]; broken && most > 0; ) {
+    for (const { spare, counted } of judges)
+      if (counted === undefined && most > 0) most = mostHolding(spare, most)
+    broken = judges.find(({ spare }) => spare(most) < 0)
+  }
+  return most
+}
+
+/** The most units that are solved. */
+const longestOf = ({ tape }: ReachQuestion): number =>
+  Math.max(1, Math.min(mostUnits, countUnits(longestM, tape.cutLengthM)))
+
+/**
+ * Whether every limit holds for a tape of so many units: whether its reach is as far as that, for a single solution of
+ * the tape.
+ *
+ * @param units a whole number, >= 0; more than are ever solved never hold, but for a limit that is counted
+ * @param only the one limit to ask of
+ * @param solve what solves the tape, where one search asks for many of them
+ */
+export function runsFor(
+  question: ReachQuestion,
+  units: number,
+  only?: ReachLimitId,
+  solve: TapeSolver = solveUnits,
+): boolean {
+  const judges = judgesOf(question, tapeAtWork(question, solve)).filter(
+    ({ id }) => only === undefined || id === only,
+  )
+  const isCounted = ({ counted }: Judge) => counted !== undefined
+  const solved = judges.filter((judge) => !isCounted(judge))
+  if (units > longestOf(question) && (only === undefined || solved.length > 0)) return false
+  // What is counted first, since it takes no solution.
+  return [...judges.filter(isCounted), ...solved].every(({ spare }) => spare(units) >= 0)
+}
+
 type Judge = {
   id: ReachLimitId
-  /** Whether the limit holds for a tape of so many units; it always does for none. */
-  holds: (units: number) => boolean
+  /** How much of the limit a tape of so many units leaves, in its own unit: it holds from 0 up, and always for none. */
+  spare: (units: number) => number
   /** The most units that hold, where that can be counted without solving the tape. */
   counted?: number
 }
@@ -128,20 +168,20 @@ function judgesOf(question: ReachQuestion, atWork: (units: number) => TapeAtWork
   const { tape, driverW, driverLoadLimitPercent, evennessPercent, leastLightPercent } = question
   const counting = (id: ReachLimitId, counted: number): Judge => ({
     id,
-    holds: (units) => units <= counted,
+    spare: (units) => counted - units,
     counted,
   })
-  const solving = (id: ReachLimitId, holds: (tape: TapeAtWork) => boolean): Judge => ({
+  const solving = (id: ReachLimitId, spare: (tape: TapeAtWork) => number): Judge => ({
     id,
-    holds: (units) => units === 0 || holds(atWork(units)),
+    spare: (units) => (units === 0 ? Number.POSITIVE_INFINITY : spare(atWork(units))),
   })
   const judges = [
     counting(
       'driver',
       countUnits((driverW * driverLoadLimitPercent) / 100 / tape.ratedWPerM, tape.cutLengthM),
     ),
-    solving('evenness', ({ light }) => atLeast(light.evennessPercent, evennessPercent)),
-    solving('brightness', ({ light }) => atLeast(light.dimmestPercent, leastLightPercent)),
+    solving('evenness', ({ light }) => spareAbove(light.evennessPercent, evennessPercent)),
+    solving('brightness', ({ light }) => spareAbove(light.dimmestPercent, leastLightPercent)),
   ]
   if (question.makerLimitM !== undefined) {
     const sides = question.feed === 'one-end' ? 1 : 2
@@ -149,19 +189,43 @@ function judgesOf(question: ReachQuestion, atWork: (units: number) => TapeAtWork
   }
   const { feedCapacityA } = question
   if (feedCapacityA !== undefined && hasCable(question)) {
-    judges.push(solving('feedCapacity', ({ busiestFeedA }) => within(busiestFeedA, feedCapacityA)))
+    judges.push(solving('feedCapacity', ({ busiestFeedA }) => spareBelow(busiestFeedA, feedCapacityA)))
   }
   return judges
 }
 
 /** Solves the tape for a number of units, each number once. */
-function tapeAtWork(question: ReachQuestion): (units: number) => TapeAtWork {
+function tapeAtWork(question: ReachQuestion, solve: TapeSolver = solveUnits): (units: number) => TapeAtWork {
   const solved = new Map<number, TapeAtWork>()
   return (units) => {
-    const tape = solved.get(units) ?? solveUnits(question, units)
+    const tape = solved.get(units) ?? solve(question, units)
     solved.set(units, tape)
     return tape
   }
+}
+
+/** Solves the tape of a question for a number of units. */
+export type TapeSolver = (question: ReachQuestion, units: number) => TapeAtWork
+
+/**
+ * A solver for one search, which keeps the tape that it solved last: where the search moves a limit, it asks for the
+ * same tape again and again.
+ */
+export function solverOfOneSearch(): TapeSolver {
+  let last: { restsOn: readonly unknown[]; atWork: TapeAtWork } | undefined
+  return (question, units) => {
+    const restsOn = [units, ...solutionRestsOn(question)]
+    if (!last?.restsOn.every((part, at) => part === restsOn[at]))
+      last = { restsOn, atWork: solveUnits(question, units) }
+    return last.atWork
+  }
+}
+
+/** What of a question the solution of its tape rests on: all but the limits. */
+function solutionRestsOn({ tape, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM }: ReachQuestion) {
+  const { cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style } = tape
+  const design = [cutLengthM, ratedV, ratedWPerM, railOhmPerM, knee, style]
+  return [...design, feed, cableOhmPerM, feedDistanceM, farFeedDistanceM]
 }
 
 function solveUnits(question: ReachQuestion, units: number): TapeAtWork {
@@ -201,22 +265,35 @@ function hasCable(question: ReachQuestion): boolean {
   return feedsFor(question, question.tape.cutLengthM).some(({ ohm }) => ohm > 0)
 }
 
-/** A number of units that holds while one more does not; `most` when that one holds. Zero always holds. */
-function mostHolding(holds: (units: number) => boolean, most: number): number {
-  let good = 0
-  let bad = 1
-  while (bad <= most && holds(bad)) {
+/**
+ * A number of units that holds while one more does not; `most` when that one holds. `from` always holds.
+ *
+ * By doubling and then false position: what a tape loses grows as the square of its length, so that the place where
+ * nothing is left is foretold within a few units. Every third guess halves what is left, should one end stand still.
+ */
+function mostHolding(spare: (units: number) => number, most: number, from = 0): number {
+  const tried = (units: number): Tried => ({ units, spare: spare(units) })
+  if (from >= most) return most
+  let good: Tried = from === 0 ? { units: 0, spare: Number.POSITIVE_INFINITY } : tried(from)
+  let bad = tried(from === 0 ? 1 : Math.min(2 * from, most))
+  while (bad.spare >= 0) {
+    if (bad.units === most) return most
     good = bad
-    bad *= 2
+    bad = tried(Math.min(2 * bad.units, most))
   }
-  if (bad > most) {
-    if (holds(most)) return most
-    bad = most
+  for (let guesses = 1; bad.units - good.units > 1; guesses++) {
+    const here = tried(guesses % 3 === 0 ? Math.floor((good.units + bad.units) / 2) : foretold(good, bad))
+    if (here.spare < 0) bad = here
+    else good = here
   }
-  while (bad - good > 1) {
-    const middle = Math.floor((good + bad) / 2)
-    if (holds(middle)) good = middle
-    else bad = middle
-  }
-  return good
+  return good.units
+}
+
+type Tried = { units: number; spare: number }
+
+/** Where nothing is left if it falls as the square of the length; always between the two. */
+function foretold(good: Tried, bad: Tried): number {
+  const share = Number.isFinite(good.spare) ? good.spare / (good.spare - bad.spare) : 0.5
+  const units = Math.floor(Math.sqrt(good.units ** 2 + share * (bad.units ** 2 - good.units ** 2)))
+  return Math.min(bad.units - 1, Math.max(good.units + 1, units))
 }

@@ -1,5 +1,12 @@
-/** So many requests begin in one turn of the event loop: timers, sockets and the others have their say in between. */
-const mostBegunInATurn = 4
+/**
+ * So many requests begin together in one turn of the event loop, where they are short: timers, sockets and the others
+ * have their say in between. One by one each would cost a quarter more.
+ */
+const mostTogether = 4
+
+/** After a turn that worked for longer than this, in ms, one begins alone; and slowly more again after shorter ones. */
+const mostMsOfATurn = 8
+const moreAfterAShortOne = 0.1
 
 /** Requests that wait to begin, at most. With more than that nobody at the end would still be there. */
 const mostWaiting = 1000
@@ -15,21 +22,32 @@ export type Arrival = {
   isGone: () => boolean
 }
 
-/** Lets requests begin one after the other, in the order in which they came, a few at a time. */
+/** Lets requests begin one after the other, in the order in which they came, few at a time and not for long. */
 export type Admission = { arrive(arrival: Arrival): void; waiting(): number }
 
 /** Backpressure: a server that has too much to do stays answerable, does what it can, and says no to the rest. */
 export function openAdmission(now: () => number = () => performance.now()): Admission {
   const queue: { arrival: Arrival; cameMs: number }[] = []
+  let together = mostTogether
   let begun = 0
+  let turnBeganMs = 0
   let isTurnSet = false
 
   const setTurn = () => {
     if (isTurnSet) return
     isTurnSet = true
     setImmediate(turn)
+    // Between two immediates node runs all that the first has set going, so this one knows how long that took.
+    setImmediate(judge)
   }
+  const judge = () => {
+    if (begun === 0) return
+    const isShort = now() - turnBeganMs <= mostMsOfATurn
+    together = isShort ? Math.min(mostTogether, together + moreAfterAShortOne) : 1
+  }
+  const hasRoom = () => begun === 0 || (begun + 1 <= together && now() - turnBeganMs <= mostMsOfATurn)
   const begin = (arrival: Arrival) => {
+    if (begun === 0) turnBeganMs = now()
     begun += 1
     setTurn()
     arrival.begin()
@@ -37,7 +55,7 @@ export function openAdmission(now: () => number = () => performance.now()): Admi
   const turn = () => {
     isTurnSet = false
     begun = 0
-    while (begun < mostBegunInATurn) {
+    while (hasRoom()) {
       const next = queue.shift()
       if (!next) return
       if (next.arrival.isGone()) continue
@@ -48,7 +66,7 @@ export function openAdmission(now: () => number = () => performance.now()): Admi
 
   return {
     arrive(arrival) {
-      if (begun < mostBegunInATurn && queue.length === 0) return begin(arrival)
+      if (queue.length === 0 && hasRoom()) return begin(arrival)
       if (queue.length >= mostWaiting) return arrival.turnAway()
       queue.push({ arrival, cameMs: now() })
       setTurn()

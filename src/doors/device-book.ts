@@ -2,7 +2,7 @@ import { createHash, randomBytes } from 'node:crypto'
 import { chmodSync, existsSync } from 'node:fs'
 import { join } from 'node:path'
 import type Database from 'better-sqlite3'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { newId } from '../jobs/log/identifier'
 import { type FileKind, openDatabase } from '../jobs/log/sqlite-file'
 import { attempt } from '../jobs/log/sqlite-refusal'
@@ -35,14 +35,15 @@ export const longestName = 40
 
 const day = z.iso.date()
 
-const deviceRow = z
-  .strictObject({
+const deviceRow = z.pipe(
+  z.strictObject({
     id: z.uuid(),
-    name: z.string().min(1).max(longestName),
+    name: z.string().check(z.minLength(1), z.maxLength(longestName)),
     paired_at: z.iso.datetime(),
     used_on: day,
-  })
-  .transform(({ id, name, paired_at: pairedAt, used_on: usedOn }) => ({ id, name, pairedAt, usedOn }))
+  }),
+  z.transform(({ id, name, paired_at: pairedAt, used_on: usedOn }) => ({ id, name, pairedAt, usedOn })),
+)
 
 /** A paired device: a name somebody gave it, the moment it was paired, the day it was last used. */
 export type Device = z.infer<typeof deviceRow>
@@ -50,7 +51,7 @@ export type Device = z.infer<typeof deviceRow>
 /** A hash is 256 bits in base64url, which comparing it in constant time takes for granted. */
 const codeRow = z.strictObject({
   salt: z.string(),
-  hash: z.string().regex(/^[\w-]{43}$/),
+  hash: z.string().check(z.regex(/^[\w-]{43}$/)),
   ends_at: z.iso.datetime(),
 })
 const addressRow = z.strictObject({ address: z.url() })

@@ -1,6 +1,6 @@
 import type { Hono } from 'hono'
-import { compress } from 'hono/compress'
 import { isFromHere } from './client'
+import { compressed } from './compressed'
 import type { DeviceBook } from './device-book'
 import { deviceCookie } from './device-cookie'
 import { devices } from './devices'
@@ -30,7 +30,7 @@ export type Doors = {
 export const doors =
   ({ settings, log, metrics, lock }: Doors) =>
   (app: Hono): void => {
-    app.use(metrics.count, requestLog(log), compress(), ownHostOnly(settings), ownSiteOnly)
+    app.use(metrics.count, requestLog(log), compressed, ownHostOnly(settings), ownSiteOnly)
     if (lock) {
       const cookie = deviceCookie(lock.secret, settings.proxied)
       app.use(pairedOnly(lock.book, cookie))

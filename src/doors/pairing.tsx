@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono'
 import { bodyLimit } from 'hono/body-limit'
 import { rateLimiter } from 'hono-rate-limiter'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { problem } from '../app/problem'
 import { readableForm } from '../app/readable-form'
 import { attempt } from '../jobs/log/sqlite-refusal'
@@ -19,12 +19,17 @@ import { say } from './words'
 const mostBytes = 2048
 
 const typedSchema = z.object({
-  code: z.string().max(64).catch(''),
-  name: z
-    .string()
-    .transform((name) => name.replace(/\p{C}/gu, '').trim().slice(0, longestName))
-    .catch('')
-    .transform((name) => name || say('pair.unnamed')),
+  code: z.catch(z.string().check(z.maxLength(64)), ''),
+  name: z.pipe(
+    z.catch(
+      z.pipe(
+        z.string(),
+        z.transform((name) => name.replace(/\p{C}/gu, '').trim().slice(0, longestName)),
+      ),
+      '',
+    ),
+    z.transform((name) => name || say('pair.unnamed')),
+  ),
 })
 
 /** What pairing is done with. */

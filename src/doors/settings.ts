@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { isAddress, isLoopback } from './addresses'
 import { say } from './words'
 
@@ -9,35 +9,40 @@ const hostName = /^(?=.{1,253}$)[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?(\.[a-z0-9]([a
 /** 256 bits, however they are spelled, do not fit into fewer characters. */
 const shortestSecret = 32
 
-const flag = z.enum(['', '0', '1'], { error: () => say('must.flag') }).transform((value) => value === '1')
+const flag = z.pipe(
+  z.enum(['', '0', '1'], { error: () => say('must.flag') }),
+  z.transform((value) => value === '1'),
+)
 
 const settingsSchema = z.object({
-  PORT: z
-    .string()
-    .regex(/^\d{1,5}$/, { error: () => say('must.port') })
-    .transform(Number)
-    .refine((port) => port <= 65535, { error: () => say('must.port') })
-    .default(3150),
-  HOST: z
-    .string()
-    .refine((host) => isAddress(host) || hostName.test(host), { error: () => say('must.host') })
-    .default('127.0.0.1'),
-  LADDERSIDE_DATA: z
-    .string()
-    .min(1, { error: () => say('must.data') })
-    .default(join('data', 'local')),
-  LADDERSIDE_LOCKED: flag.default(false),
-  LADDERSIDE_PROXY: flag.default(false),
-  LADDERSIDE_NAME: z
-    .string()
-    .regex(hostName, { error: () => say('must.name') })
-    .transform((name) => name.toLowerCase())
-    .optional(),
-  LADDERSIDE_SECRET: z
-    .string()
-    .min(shortestSecret, { error: () => say('must.secret') })
-    .optional(),
-  LADDERSIDE_LOG: z.enum(['requests', 'faults'], { error: () => say('must.log') }).optional(),
+  PORT: z._default(
+    z
+      .pipe(z.string().check(z.regex(/^\d{1,5}$/, { error: () => say('must.port') })), z.transform(Number))
+      .check(z.refine((port) => port <= 65535, { error: () => say('must.port') })),
+    3150,
+  ),
+  HOST: z._default(
+    z
+      .string()
+      .check(z.refine((host) => isAddress(host) || hostName.test(host), { error: () => say('must.host') })),
+    '127.0.0.1',
+  ),
+  LADDERSIDE_DATA: z._default(
+    z.string().check(z.minLength(1, { error: () => say('must.data') })),
+    join('data', 'local'),
+  ),
+  LADDERSIDE_LOCKED: z._default(flag, false),
+  LADDERSIDE_PROXY: z._default(flag, false),
+  LADDERSIDE_NAME: z.optional(
+    z.pipe(
+      z.string().check(z.regex(hostName, { error: () => say('must.name') })),
+      z.transform((name) => name.toLowerCase()),
+    ),
+  ),
+  LADDERSIDE_SECRET: z.optional(
+    z.string().check(z.minLength(shortestSecret, { error: () => say('must.secret') })),
+  ),
+  LADDERSIDE_LOG: z.optional(z.enum(['requests', 'faults'], { error: () => say('must.log') })),
 })
 
 /** How this server stands to the world. */

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/doors.yaml'
 import { checkedSayer, readPrompts } from '../questions/common/words'
 
@@ -63,4 +63,4 @@ const needs = {
 const words = readPrompts(prompts, schema)
 
 /** A sentence of the doors, its placeholders filled. */
-export const say = checkedSayer(prompts, words.sentences, needs)
+export const say = checkedSayer(prompts, words.sentences, CHECKING && needs)

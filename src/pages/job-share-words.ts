@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/job-share.yaml'
 import { checkedSayer, readPrompts } from '../questions/common/words'
 
@@ -32,4 +32,4 @@ const needs = {
 const { sentences } = readPrompts(prompts, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
 
 /** A sentence of sharing with its placeholders filled. */
-export const shareSay = checkedSayer(prompts, sentences, needs)
+export const shareSay = checkedSayer(prompts, sentences, CHECKING && needs)

@@ -18,8 +18,7 @@ export type FreshShare = { share: Share; address: string }
 
 type JobShareProps = {
   open: OpenJob
-  /** The links of the job; undefined where this home has none. */
-  shares: readonly Share[] | undefined
+  shares: readonly Share[]
   at: string
   fresh?: FreshShare | undefined
   /** What went otherwise than asked. */
@@ -35,22 +34,16 @@ export const JobShare = ({ open: { job }, shares, at, fresh, notice }: JobShareP
       </p>
     ) : null}
     {fresh ? <Fresh {...fresh} name={job.name} /> : null}
-    {shares ? (
-      <>
-        <MakeShare jobId={job.id} />
-        <section aria-labelledby="links">
-          <h2 id="links">{shareSay('links')}</h2>
-          {shares.length === 0 ? <p>{shareSay('none')}</p> : null}
-          <ul class="ask">
-            {shares.map((share) => (
-              <ShareEntry share={share} at={at} />
-            ))}
-          </ul>
-        </section>
-      </>
-    ) : (
-      <p>{shareSay('noShares')}</p>
-    )}
+    <MakeShare jobId={job.id} />
+    <section aria-labelledby="links">
+      <h2 id="links">{shareSay('links')}</h2>
+      {shares.length === 0 ? <p>{shareSay('none')}</p> : null}
+      <ul class="ask">
+        {shares.map((share) => (
+          <ShareEntry share={share} at={at} />
+        ))}
+      </ul>
+    </section>
   </JobFrame>
 )
 

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import jobs from '../../prompts/en/jobs.yaml'
 import { checkedSayer, readPrompts } from '../questions/common/words'
 
@@ -98,7 +98,7 @@ const needs = {
 const { sentences } = readPrompts(jobs, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
 
 /** A sentence of a job's pages with its placeholders filled. */
-export const jobSay = checkedSayer(jobs, sentences, needs)
+export const jobSay = checkedSayer(jobs, sentences, CHECKING && needs)
 
 const date = new Intl.DateTimeFormat('en-GB', {
   day: 'numeric',

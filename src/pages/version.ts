@@ -1,4 +1,2 @@
-import manifest from '../../package.json'
-
 /** The version that answers, pages and sheets show. */
-export const version: string = manifest.version
+export { version } from '../../package.json'

@@ -1,5 +1,5 @@
 import { Hono } from 'hono'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { recordSchemas } from '../jobs/log/job'
 import { phoneHome } from './home'
 import { Clashing, KeptHere, ShutOut } from './kept-here'

@@ -17,7 +17,7 @@ export type Way =
 export type Asked = { method: string; url: URL; navigates: boolean }
 
 const answeredHere =
-  /^\/($|ask$|q\/|compare\/|style\.css$|icon\.svg$|manifest\.webmanifest$|openapi\.json$|api\/(ask$|compare\/|questions($|\/)))/
+  /^\/($|ask$|q\/|compare\/|style\.css$|icon\.svg$|manifest\.webmanifest$|api\/(ask$|compare\/|questions\/))/
 const jobs = /^\/(api\/)?jobs($|\/)/
 /** What only the server can do: links that others can open. */
 const shares = /^\/(api\/)?jobs\/[^/]+\/shares?($|\/)/

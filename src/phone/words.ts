@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import phone from '../../prompts/en/phone.yaml'
 import { checkedSayer, readPrompts } from '../questions/common/words'
 
@@ -58,4 +58,4 @@ const sentenceNeeds = {
 export const phoneWords = readPrompts(phone, schema)
 
 /** A sentence of the phone with its placeholders filled. */
-export const phoneSay = checkedSayer(phone, phoneWords.sentences, sentenceNeeds)
+export const phoneSay = checkedSayer(phone, phoneWords.sentences, CHECKING && sentenceNeeds)

@@ -36,6 +36,9 @@ function wholeSteps(steps: number, rounding: Rounding): number {
   return (rounding === 'down' ? Math.floor(steps) : Math.ceil(steps)) + 0
 }
 
+/** Of up to 12 decimals. */
+const POWERS_OF_TEN = Array.from({ length: 13 }, (_, decimals) => 10 ** decimals)
+
 const magnitudeOf = (value: number) => (value === 0 ? 0 : Math.floor(Math.log10(Math.abs(value)) + 1e-9))
 
 /**
@@ -51,7 +54,7 @@ export function printNumber(value: number, format: NumberFormat): string {
     'decimals' in format
       ? format.decimals
       : Math.max(0, Math.min(12, format.significantDigits - 1 - magnitudeOf(value)))
-  const scale = 10 ** decimals
+  const scale = POWERS_OF_TEN[decimals] ?? 10 ** decimals
   const rounded = wholeSteps(value * scale, format.rounding ?? 'nearest') / scale
   // Within these the shortest text of a number has no exponent, and no zeros at its end.
   const isShort = Math.abs(rounded) >= 1e-6 && Math.abs(rounded) < 1e21

@@ -5,7 +5,7 @@ import { evaluate } from './parser'
 import { isTemperature } from './spellings'
 import type { System } from './systems'
 import { type Token, tokensOf } from './tokens'
-import { measured } from './units'
+import { measured, numberIn } from './units'
 
 /** Why a text is no quantity of the kind that was asked for. */
 export type QuantityFault =
@@ -81,7 +81,7 @@ export function readQuantity(
     const dimension = dimensionOf(value)
     if (dimension === undefined || !wanted.includes(dimension)) return refused('wrong-dimension', dimension)
     const { unit, expression } = DIMENSIONS[dimension]
-    const inUnit = withoutNoise(value.toNumber(expression))
+    const inUnit = withoutNoise(numberIn(value, expression))
     return Number.isFinite(inUnit) ? { ok: true, value: inUnit, unit, dimension } : refused('not-finite')
   } catch (fault) {
     if (fault instanceof Refusal) return refused(fault.reason)

@@ -23,8 +23,12 @@ const LIKENESSES: readonly (readonly [RegExp, string])[] = [
   [/\s+/g, ' '],
 ]
 
+/** What most people type: nothing in it looks like anything else. */
+const PLAIN = /^[\w.,%/#"+()-]+(?: [\w.,%/#"+()-]+)*$/
+
 /** Brings look-alike characters to one form: typographic quotes and dashes, ready-made fractions, spaces. */
 function plainCharacters(text: string): string {
+  if (PLAIN.test(text)) return text
   const spelled = text.replace(/(\d?)([½¼¾⅛⅜⅝⅞⅓⅔])/g, (_, digit: string, fraction: string) =>
     digit === '' ? `${fractionSigns[fraction]}` : `${digit} ${fractionSigns[fraction]}`,
   )

@@ -1,8 +1,14 @@
 import { createUnitClass, type Unit } from 'mathjs'
 
 declare module 'mathjs' {
-  /** Exported by mathjs at run time, but missing from its type declarations. */
+  // What mathjs has at run time, but not in its type declarations.
   export function createUnitClass(dependencies: object): UnitCtor
+  interface UnitCtor {
+    new (value: number | null, unit: string | Unit): Unit
+  }
+  interface Unit {
+    toNumber(unit: Unit): number
+  }
 }
 
 /** mathjs gives a few of its factors (degree Fahrenheit: 5/9) as fractions; as numbers they do. */
@@ -46,6 +52,17 @@ for (const name of ['lumen', 'voltampere', 'percentage'])
 /** A number with a mathjs unit. */
 export type Measured = Unit
 
+/** Every unit expression that was asked for, read once: mathjs would read it anew for each number. */
+const units = new Map<string, Unit>()
+
+function unitOf(expression: string): Unit {
+  const known = units.get(expression)
+  if (known) return known
+  const unit = new UnitClass(null, expression)
+  units.set(expression, unit)
+  return unit
+}
+
 /**
  * A quantity in a unit that mathjs (or the three units added here) knows.
  *
@@ -54,7 +71,17 @@ export type Measured = Unit
  * @throws if the expression is not a unit
  */
 export function measured(value: number, unit: string): Measured {
-  return new UnitClass(value, unit)
+  return new UnitClass(value, unitOf(unit))
+}
+
+/**
+ * The number of a quantity in a unit of its dimension.
+ *
+ * @param unit as for `measured`
+ * @throws if the dimensions differ
+ */
+export function numberIn(quantity: Measured, unit: string): number {
+  return quantity.toNumber(unitOf(unit))
 }
 
 /** Whether two quantities have the same dimension, so that they can be added. */

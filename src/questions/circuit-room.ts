@@ -39,42 +39,45 @@ type Inputs = Values<typeof inputs>
 /** The circuit with everything on it, and as it stands now. */
 type Solution = { room: CircuitRoom; before: CircuitRoom }
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['spare', 'spareWatts', 'allowed', 'used', 'spareCurrent', 'usedPercent', 'driversMore'],
-  limits: ['circuit'],
-  sentences: {
-    'headline.spare': ['breaker', 'spare', 'watts', 'amperes'],
-    'headline.loaded': ['breaker', 'used', 'allowed', 'percent', 'watts'],
-    'headline.loadedTight': ['breaker', 'used', 'allowed', 'percent', 'watts'],
-    'headline.fits': ['breaker', 'used', 'allowed', 'percent', 'watts'],
-    'headline.justFits': ['breaker', 'used', 'allowed', 'percent', 'watts'],
-    'headline.more': ['count', 'driver'],
-    'headline.noMore': ['driver'],
-    'headline.ifEmpty': [],
-    'headline.over': ['used', 'allowed', 'breaker', 'ways'],
-    'headline.overAlready': ['used', 'allowed', 'breaker', 'ways'],
-    'way.addLess': ['most', 'rest'],
-    'way.addNone': [],
-    'way.takeOff': ['watts'],
-    'says.holds': [],
-    'says.tight': [],
-    'says.fails': [],
-    'says.info': [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['spare', 'spareWatts', 'allowed', 'used', 'spareCurrent', 'usedPercent', 'driversMore'],
+    limits: ['circuit'],
+    sentences: {
+      'headline.spare': ['breaker', 'spare', 'watts', 'amperes'],
+      'headline.loaded': ['breaker', 'used', 'allowed', 'percent', 'watts'],
+      'headline.loadedTight': ['breaker', 'used', 'allowed', 'percent', 'watts'],
+      'headline.fits': ['breaker', 'used', 'allowed', 'percent', 'watts'],
+      'headline.justFits': ['breaker', 'used', 'allowed', 'percent', 'watts'],
+      'headline.more': ['count', 'driver'],
+      'headline.noMore': ['driver'],
+      'headline.ifEmpty': [],
+      'headline.over': ['used', 'allowed', 'breaker', 'ways'],
+      'headline.overAlready': ['used', 'allowed', 'breaker', 'ways'],
+      'way.addLess': ['most', 'rest'],
+      'way.addNone': [],
+      'way.takeOff': ['watts'],
+      'says.holds': [],
+      'says.tight': [],
+      'says.fails': [],
+      'says.info': [],
+    },
+    cautions: [
+      'dwelling-circuits',
+      'all-that-is-on-it',
+      'arc-fault',
+      'over-twenty',
+      'inrush',
+      'no-iec-rule',
+      'cable-of-the-circuit',
+    ],
+    working: ['existing', 'added', 'allowed', 'current', 'percent', 'spare', 'watts', 'drivers'],
+    columns: [],
+    faults: [],
   },
-  cautions: [
-    'dwelling-circuits',
-    'all-that-is-on-it',
-    'arc-fault',
-    'over-twenty',
-    'inrush',
-    'no-iec-rule',
-    'cable-of-the-circuit',
-  ],
-  working: ['existing', 'added', 'allowed', 'current', 'percent', 'spare', 'watts', 'drivers'],
-  columns: [],
-  faults: [],
-})
+)
 
 const asLoad = ({ value, unit }: Measure): CircuitLoad => ({ value, unit: unit === 'A' ? 'A' : 'W' })
 

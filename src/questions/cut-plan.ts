@@ -1,11 +1,13 @@
 import prompts from '../../prompts/en/cut-plan.yaml'
 import {
   type CutPlan,
+  type CutPlanInputs,
   type OpeningPlan,
   cutPlan as planOf,
   type Stock,
   type StockPlan,
 } from '../calculators/cut-plan'
+import { roughSearch } from '../calculators/packing'
 import { printLength } from '../quantities/print'
 import type { System } from '../quantities/systems'
 import { assumed, list, quantity, required, yesNo } from './common/fields'
@@ -29,49 +31,52 @@ const inputs = {
 
 type Inputs = Values<typeof inputs>
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['reels', 'channels', 'tape', 'tapeWaste', 'channelWaste'],
-  limits: ['fewestReels', 'fewestChannels', 'reel'],
-  sentences: {
-    'headline.buy': ['reels', 'channels', 'tape', 'more'],
-    'headline.nothing': [],
-    'headline.tooLong': ['opening', 'tape', 'reel', 'pieces', 'reels', 'channels'],
-    'more.proven': [],
-    'more.unproven': ['reels', 'channels'],
-    'more.gap': ['gap', 'opening'],
-    'more.short': ['openings'],
-    'more.joined': ['opening', 'pieces'],
-    'says.buy': ['reels', 'channels'],
-    'says.tooLong': [],
-    'reel.one': [],
-    'reel.many': ['count'],
-    'channel.one': [],
-    'channel.many': ['count'],
-    'stock.reel': ['number'],
-    'stock.reels': ['from', 'to'],
-    'stock.channel': ['number'],
-    'stock.channels': ['from', 'to'],
-    'stock.opening': ['number'],
-    'cut.tape': ['length', 'units'],
-    'cut.from': ['what', 'length'],
-    'cut.none': [],
-    'cut.piece': ['opening', 'length'],
-    'cut.pieceUnits': ['opening', 'length', 'units'],
-    'picture.openings': [],
-    'picture.reels': [],
-    'picture.channels': [],
-    'picture.opening': ['opening', 'tape', 'gap'],
-    'picture.openingDark': ['opening'],
-    'picture.stock': ['stock', 'left'],
-    'picture.more': ['count'],
-    'picture.described': ['what', 'rows'],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['reels', 'channels', 'tape', 'tapeWaste', 'channelWaste'],
+    limits: ['fewestReels', 'fewestChannels', 'reel'],
+    sentences: {
+      'headline.buy': ['reels', 'channels', 'tape', 'more'],
+      'headline.nothing': [],
+      'headline.tooLong': ['opening', 'tape', 'reel', 'pieces', 'reels', 'channels'],
+      'more.proven': [],
+      'more.unproven': ['reels', 'channels'],
+      'more.gap': ['gap', 'opening'],
+      'more.short': ['openings'],
+      'more.joined': ['opening', 'pieces'],
+      'says.buy': ['reels', 'channels'],
+      'says.tooLong': [],
+      'reel.one': [],
+      'reel.many': ['count'],
+      'channel.one': [],
+      'channel.many': ['count'],
+      'stock.reel': ['number'],
+      'stock.reels': ['from', 'to'],
+      'stock.channel': ['number'],
+      'stock.channels': ['from', 'to'],
+      'stock.opening': ['number'],
+      'cut.tape': ['length', 'units'],
+      'cut.from': ['what', 'length'],
+      'cut.none': [],
+      'cut.piece': ['opening', 'length'],
+      'cut.pieceUnits': ['opening', 'length', 'units'],
+      'picture.openings': [],
+      'picture.reels': [],
+      'picture.channels': [],
+      'picture.opening': ['opening', 'tape', 'gap'],
+      'picture.openingDark': ['opening'],
+      'picture.stock': ['stock', 'left'],
+      'picture.more': ['count'],
+      'picture.described': ['what', 'rows'],
+    },
+    cautions: ['off-first', 'marks', 'wet-seal', 'joint', 'both-ends', 'hide-gap'],
+    working: ['opening', 'reels', 'channels', 'tapeWaste', 'channelWaste'],
+    columns: ['what', 'left', 'cut'],
+    faults: [],
   },
-  cautions: ['off-first', 'marks', 'wet-seal', 'joint', 'both-ends', 'hide-gap'],
-  working: ['opening', 'reels', 'channels', 'tapeWaste', 'channelWaste'],
-  columns: ['what', 'left', 'cut'],
-  faults: [],
-})
+)
 
 /** One bar of the drawing: pieces from its left end, the rest left empty. */
 export type CutPlanBar = {
@@ -102,16 +107,17 @@ const mostOpeningsWithRoom = 16
 /** Beyond so many different openings, the working of each says nothing new. */
 const mostOpeningsWorked = 10
 
-const solve = (values: Inputs): CutPlan =>
-  planOf({
-    openingsM: values.openings,
-    cutLengthM: values.cutLength,
-    reelLengthM: values.reelLength,
-    channelLengthM: values.channelLength,
-    kerfM: values.kerf,
-    endClearanceM: values.endClearance,
-    joinTape: values.joinTape,
-  })
+const askedOf = (values: Inputs): CutPlanInputs => ({
+  openingsM: values.openings,
+  cutLengthM: values.cutLength,
+  reelLengthM: values.reelLength,
+  channelLengthM: values.channelLength,
+  kerfM: values.kerf,
+  endClearanceM: values.endClearance,
+  joinTape: values.joinTape,
+})
+
+const solve = (values: Inputs): CutPlan => planOf(askedOf(values))
 
 const both = (lengthM: number, { units }: Inputs): string => printValue(lengthM, 'm', units, 'down')
 
@@ -125,8 +131,8 @@ const channelsText = (count: number): string =>
   count === 1 ? words.say('channel.one', {}) : words.say('channel.many', { count: String(count) })
 
 const countsOf = ({ reels, channels }: CutPlan) => ({
-  reels: reelsText(reels.stocks.length),
-  channels: channelsText(channels.stocks.length),
+  reels: reelsText(reels.count),
+  channels: channelsText(channels.count),
 })
 
 /** The numbers, from 1, of the openings that came out this way. */
@@ -280,13 +286,13 @@ const stockBars = (
 function workingOf(plan: CutPlan, values: Inputs): Step[] {
   const { reels, channels, tapeM } = plan
   const { reelLength, channelLength } = values
-  const packed = (id: 'reels' | 'channels', { stocks, lowerBound, proven }: StockPlan): Step => ({
+  const packed = (id: 'reels' | 'channels', { count, stocks, lowerBound, proven }: StockPlan): Step => ({
     id,
     formula: proven
       ? 'whole ones, then the rest packed: as few as the lower bound'
       : 'whole ones, then the rest packed longest first, each where it first fits',
     substituted: `pieces: ${stocks.reduce((total, { pieces }) => total + pieces.length, 0)}, lower bound: ${lowerBound}`,
-    result: String(stocks.length),
+    result: String(count),
     source: 'martello-toth-1990',
   })
   const waste = (
@@ -301,13 +307,13 @@ function workingOf(plan: CutPlan, values: Inputs): Step[] {
     substituted: `${count} × ${exactly(stockM, 'm')} − ${exactly(usedM, 'm')}`,
     result: exactly(wasteM, 'm'),
   })
-  const channelCount = channels.stocks.length
+  const channelCount = channels.count
   const channelM = channelCount * channelLength - channels.wasteM
   return [
     ...openingSteps(plan, values),
     packed('reels', reels),
     packed('channels', channels),
-    waste('tapeWaste', reels.stocks.length, reelLength, tapeM, reels.wasteM),
+    waste('tapeWaste', reels.count, reelLength, tapeM, reels.wasteM),
     waste('channelWaste', channelCount, channelLength, channelM, channels.wasteM),
   ]
 }
@@ -378,20 +384,21 @@ export const cutPlan = defineQuestion<typeof inputs, CutPlan>({
   words,
   inputs,
   figures: {
-    reels: { unit: 'count', better: 'lower', round: 'up', value: ({ reels }) => reels.stocks.length },
+    reels: { unit: 'count', better: 'lower', round: 'up', value: ({ reels }) => reels.count },
     channels: {
       unit: 'count',
       better: 'lower',
       round: 'up',
-      value: ({ channels }) => channels.stocks.length,
+      value: ({ channels }) => channels.count,
     },
     tape: { unit: 'm', better: 'lower', round: 'down', value: ({ tapeM }) => tapeM },
     tapeWaste: { unit: 'm', better: 'lower', round: 'up', value: ({ reels }) => reels.wasteM },
     channelWaste: { unit: 'm', better: 'lower', round: 'up', value: ({ channels }) => channels.wasteM },
   },
   solve,
+  solveRoughly: (values) => planOf(askedOf(values), roughSearch),
   outcome: (plan, values) => ({
-    step: `${plan.reels.stocks.length} ${plan.channels.stocks.length}`,
+    step: `${plan.reels.count} ${plan.channels.count}`,
     binding: '',
     judged: isTooLong(plan) ? [judgedLongest(plan, values)] : [],
     fails: isTooLong(plan),

@@ -1,3 +1,4 @@
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/hole-fit.yaml'
 import {
   type Bundle,
@@ -36,7 +37,7 @@ import {
   type Step,
 } from './common/question'
 import type { FieldFault, Values } from './common/read-inputs'
-import { type Judged, verdictOf } from './common/verdict'
+import { holds, type Judged, verdictOf } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 const mostCables = 30
@@ -45,7 +46,7 @@ const cableCount = count(1, mostCables)
 /** One, when nobody says how many; a value of its own, so that it too may drift. */
 const oneOrMore: Field<number> = {
   ...cableCount,
-  schema: (system) => cableCount.schema(system).prefault('1') as ReturnType<typeof cableCount.schema>,
+  schema: (system) => z.prefault(cableCount.schema(system), '1') as ReturnType<typeof cableCount.schema>,
 }
 
 const inputs = {
@@ -67,62 +68,65 @@ const inputs = {
 type Inputs = Values<typeof inputs>
 type CableRow = Inputs['cables'][number]
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['bit', 'bundle', 'fill', 'fillLimit', 'raceway', 'jamRatio'],
-  limits: ['bit', 'fill', 'width'],
-  sentences: {
-    'headline.bit': ['bit', 'bundle', 'percent'],
-    'headline.noBit': ['bundle', 'hole'],
-    'headline.smallest': ['raceway'],
-    'headline.noRaceway': ['raceway'],
-    'headline.fits': ['raceway', 'fill', 'limit', 'bit'],
-    'headline.fitsTight': ['raceway', 'fill', 'limit', 'bit'],
-    'headline.tooFull': ['raceway', 'fill', 'limit', 'ways'],
-    'headline.tooNarrow': ['raceway', 'bundle', 'inside', 'ways'],
-    'headline.jam': [],
-    'headline.noRule': [],
-    'way.raceway': ['raceway'],
-    'way.split': [],
-    'bit.us': ['size'],
-    'bit.metric': ['size'],
-    'says.bit': ['bit'],
-    'says.noBit': [],
-    'says.raceway': ['bit', 'raceway'],
-    'says.noRaceway': ['bit'],
-    'says.fits': ['bit'],
-    'says.tight': ['bit'],
-    'says.fails': [],
-    'flat.text': [],
-    'flat.why': [],
-    'picture.title.hole': [],
-    'picture.title.raceway': [],
-    'picture.title.bundle': [],
-    'picture.description': ['outer', 'bundle', 'cables'],
-    'picture.outer.hole': ['size'],
-    'picture.outer.raceway': ['size', 'inside', 'fill'],
-    'picture.outer.none': [],
-    'picture.cable.round': ['count', 'diameter'],
-    'picture.cable.flat': ['count', 'width', 'height'],
-    'picture.hole': ['size'],
-    'picture.raceway': ['size', 'inside'],
-    'picture.bundle': ['bundle'],
-    'picture.row': ['number', 'cable'],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['bit', 'bundle', 'fill', 'fillLimit', 'raceway', 'jamRatio'],
+    limits: ['bit', 'fill', 'width'],
+    sentences: {
+      'headline.bit': ['bit', 'bundle', 'percent'],
+      'headline.noBit': ['bundle', 'hole'],
+      'headline.smallest': ['raceway'],
+      'headline.noRaceway': ['raceway'],
+      'headline.fits': ['raceway', 'fill', 'limit', 'bit'],
+      'headline.fitsTight': ['raceway', 'fill', 'limit', 'bit'],
+      'headline.tooFull': ['raceway', 'fill', 'limit', 'ways'],
+      'headline.tooNarrow': ['raceway', 'bundle', 'inside', 'ways'],
+      'headline.jam': [],
+      'headline.noRule': [],
+      'way.raceway': ['raceway'],
+      'way.split': [],
+      'bit.us': ['size'],
+      'bit.metric': ['size'],
+      'says.bit': ['bit'],
+      'says.noBit': [],
+      'says.raceway': ['bit', 'raceway'],
+      'says.noRaceway': ['bit'],
+      'says.fits': ['bit'],
+      'says.tight': ['bit'],
+      'says.fails': [],
+      'flat.text': [],
+      'flat.why': [],
+      'picture.title.hole': [],
+      'picture.title.raceway': [],
+      'picture.title.bundle': [],
+      'picture.description': ['outer', 'bundle', 'cables'],
+      'picture.outer.hole': ['size'],
+      'picture.outer.raceway': ['size', 'inside', 'fill'],
+      'picture.outer.none': [],
+      'picture.cable.round': ['count', 'diameter'],
+      'picture.cable.flat': ['count', 'width', 'height'],
+      'picture.hole': ['size'],
+      'picture.raceway': ['size', 'inside'],
+      'picture.bundle': ['bundle'],
+      'picture.row': ['number', 'cable'],
+    },
+    cautions: [
+      'ask-framing',
+      'sealed-hole',
+      'sealed-hole-iec',
+      'jam',
+      'bushing',
+      'bushing-iec',
+      'old-dust',
+      'one-measured',
+    ],
+    working: ['bundle', 'hole', 'bit', 'fill', 'fillLimit', 'jamRatio'],
+    columns: [],
+    faults: ['cable-size', 'round-or-flat', 'too-many-cables', 'nothing-to-check', 'no-rule-to-check'],
   },
-  cautions: [
-    'ask-framing',
-    'sealed-hole',
-    'sealed-hole-iec',
-    'jam',
-    'bushing',
-    'bushing-iec',
-    'old-dust',
-    'one-measured',
-  ],
-  working: ['bundle', 'hole', 'bit', 'fill', 'fillLimit', 'jamRatio'],
-  columns: [],
-  faults: ['cable-size', 'round-or-flat', 'too-many-cables', 'nothing-to-check', 'no-rule-to-check'],
-})
+)
 
 /** What the drawing needs: lengths in m from the middle of the bundle, and every text ready to be shown. */
 export type HoleFitPicture = {
@@ -191,7 +195,7 @@ function boundsFrom({ cables, bundle }: KnownBundle, now: readonly CableRow[]): 
 
 /** Packing takes longer for more cables, so fewer are tried; the widest the bundle may be then stands for it. */
 const mostPackings = (cables: readonly CableRow[]): number =>
-  Math.min(24, Math.max(3, Math.round(1000 / countAll(cables) ** 2)))
+  Math.min(24, Math.max(3, Math.round(300 / countAll(cables) ** 2)))
 
 /** A bundle known so far from which these cables are a small step: at most this many more of them. */
 const fewMore = 2
@@ -234,6 +238,10 @@ function judgedIn(innerDiameterM: number, bundleM: number, values: Inputs): Judg
   ]
 }
 
+/** The smallest raceway that passes the cables, with a bundle of this width. */
+const smallestFor = (bundleM: number, values: Inputs) =>
+  emt.find(({ innerDiameterM }) => verdictOf(judgedIn(innerDiameterM, bundleM, values)) !== 'fails')
+
 function outcomeWith(bundleM: number, values: Inputs): Outcome {
   const { rules, units, nipple } = values
   // One cable as wide as the bundle needs the same hole, and takes no packing.
@@ -242,9 +250,7 @@ function outcomeWith(bundleM: number, values: Inputs): Outcome {
   if (rules === 'iec') return { step: bitSaid, binding: '', judged: [], fails: !bit }
   const given = racewayOf(values.raceway)
   if (given) return { step: bitSaid, binding: '', judged: judgedIn(given.innerDiameterM, bundleM, values) }
-  const smallest = emt.find(
-    ({ innerDiameterM }) => verdictOf(judgedIn(innerDiameterM, bundleM, values)) !== 'fails',
-  )
+  const smallest = smallestFor(bundleM, values)
   const step = smallest
     ? words.say('says.raceway', { bit: bitSaid, raceway: smallest.tradeSize })
     : words.say('says.noRaceway', { bit: bitSaid })
@@ -283,6 +289,38 @@ function judgeBit(claim: Claim, solution: Solution, values: Inputs): Judged[] | 
     (leastM, mostM) => verdictOf(judged(leastM)) !== verdictOf(judged(mostM)),
   )
   return judged(bundleM)
+}
+
+/** A figure as it comes out with a bundle of this width; none where the case has no such figure. */
+function figureWith(figure: string, bundleM: number, values: Inputs): number | undefined {
+  if (figure === 'bundle') return bundleM
+  const raceway = values.rules === 'nec' && (racewayOf(values.raceway) ?? smallestFor(bundleM, values))
+  if (!raceway) return undefined
+  return figure === 'fill'
+    ? fillPercentIn(raceway.innerDiameterM, values)
+    : fillLimitPercent(countAll(values.cables), values.nipple)
+}
+
+/** Begins a search for where a claim on a figure holds; packed only where that depends on how wide the bundle is. */
+function claimHolds(claim: Claim): (values: Inputs) => boolean | undefined {
+  const known: KnownBundle[] = []
+  return (values) => claimHoldsBy(known, claim, values)
+}
+
+function claimHoldsBy(known: KnownBundle[], claim: Claim, values: Inputs): boolean | undefined {
+  const { figure } = claim
+  if (!('value' in claim) || figure === 'bit') return undefined
+  // The raceway's figure is a name, of which no number can be true.
+  if (figure === 'raceway') return false
+  if (figure === 'jamRatio')
+    return values.rules === 'iec' || countAll(values.cables) !== 3 ? false : undefined
+  const sense = figure === 'fillLimit' ? 'at-least' : 'at-most'
+  const holdsWith = (bundleM: number): boolean => {
+    const value = figureWith(figure, bundleM, values)
+    return value !== undefined && holds({ id: figure, value, limit: claim.value, sense, unit: claim.unit })
+  }
+  const differs = (leastM: number, mostM: number) => holdsWith(leastM) !== holdsWith(mostM)
+  return holdsWith(bundleFor(values, solve(values), known, differs))
 }
 
 const bitText = ({ size }: DrillBit, units: System): string => words.say(`bit.${units}`, { size })
@@ -565,6 +603,7 @@ const asked = defineQuestion<typeof inputs, Solution>({
   unsafe: { 'cables.count': 'up', 'cables.diameter': 'up', 'cables.width': 'up', 'cables.height': 'up' },
   claimFaults,
   judgeClaim: judgeBit,
+  claimHolds,
   irrelevant: ({ raceway, rules }) => (rules === 'iec' || raceway === undefined ? ['nipple'] : []),
   otherWays: (values) => {
     if (values.rules === 'iec' || values.raceway === undefined) return []

@@ -1,5 +1,6 @@
 import prompts from '../../prompts/en/pull-plan.yaml'
-import { type LegEnd, type PullPlan, pullPlan as planOfRoute } from '../calculators/pull'
+import { roughSearch } from '../calculators/packing'
+import { type LegEnd, type PullInput, type PullPlan, pullPlan as planOfRoute } from '../calculators/pull'
 import { assumed, choice, list, optional, quantity, required, row } from './common/fields'
 import { chosenSettings } from './common/line-side'
 import { exactly, printValue } from './common/printing'
@@ -22,64 +23,74 @@ const inputs = {
 
 type Inputs = Values<typeof inputs>
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['cable', 'rods', 'spools', 'left'],
-  limits: ['atBox', 'spool'],
-  sentences: {
-    'headline.cable': ['cable', 'legs'],
-    'headline.oneSpool': ['spool', 'left'],
-    'headline.spools': ['count', 'spool', 'left'],
-    'left.each': ['left'],
-    'headline.rods': ['count'],
-    'headline.oneRod': [],
-    'headline.shortAtBox': ['least', 'found', 'cable'],
-    'headline.tooLong': ['leg', 'needs', 'spool'],
-    'legs.one': [],
-    'legs.several': ['count'],
-    and: [],
-    'says.none': [],
-    'says.shortAtBox': [],
-    'says.tight': ['plan'],
-    'says.tooLong': [],
-    'says.oneSpool': [],
-    'says.spools': ['count'],
-    'says.rods': ['count'],
-    route: ['from', 'to'],
-    'end.box': [],
-    'end.tape': [],
-    noSpool: [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['cable', 'rods', 'spools', 'left'],
+    limits: ['atBox', 'spool'],
+    sentences: {
+      'headline.cable': ['cable', 'legs'],
+      'headline.oneSpool': ['spool', 'left'],
+      'headline.spools': ['count', 'spool', 'left'],
+      'left.each': ['left'],
+      'headline.rods': ['count'],
+      'headline.oneRod': [],
+      'headline.shortAtBox': ['least', 'found', 'cable'],
+      'headline.tooLong': ['leg', 'needs', 'spool'],
+      'legs.one': [],
+      'legs.several': ['count'],
+      and: [],
+      'says.none': [],
+      'says.shortAtBox': [],
+      'says.tight': ['plan'],
+      'says.tooLong': [],
+      'says.oneSpool': [],
+      'says.spools': ['count'],
+      'says.rods': ['count'],
+      route: ['from', 'to'],
+      'end.box': [],
+      'end.tape': [],
+      noSpool: [],
+    },
+    cautions: [
+      'nothing-live',
+      'no-hidden-splice',
+      'no-hidden-splice-iec',
+      'support',
+      'clear-of-edges',
+      'clear-of-edges-iec',
+      'along-the-route',
+      'not-proven',
+      'no-rule-at-box',
+    ],
+    working: ['legs', 'sum', 'atBox', 'rods', 'spools'],
+    columns: ['leg', 'route', 'along', 'cut', 'spool'],
+    faults: [],
   },
-  cautions: [
-    'nothing-live',
-    'no-hidden-splice',
-    'no-hidden-splice-iec',
-    'support',
-    'clear-of-edges',
-    'clear-of-edges-iec',
-    'along-the-route',
-    'not-proven',
-    'no-rule-at-box',
-  ],
-  working: ['legs', 'sum', 'atBox', 'rods', 'spools'],
-  columns: ['leg', 'route', 'along', 'cut', 'spool'],
-  faults: [],
-})
+)
+
+/** Beyond so many legs, how far each may grow is neither quick to find nor short to read. */
+const mostLegsWithRoom = 16
 
 /** Free cable that NEC 300.14 asks for at a box, m. */
 const leastAtBoxM = 6 * 0.0254
 
 const endsOf = ({ from = 'box', to = 'tape' }: { from?: LegEnd; to?: LegEnd }) => ({ from, to })
 
-const solve = ({ rules, legs, endSlack, slack, rodLength, spool }: Inputs): PullPlan =>
-  planOfRoute({
-    rules,
-    legs: legs.map(({ length, ...ends }) => ({ lengthM: length, ...ends })),
-    endSlackM: endSlack,
-    slackPercent: slack,
-    rodLengthM: rodLength,
-    spoolM: spool,
-  })
+const askedOf = ({ rules, legs, endSlack, slack, rodLength, spool }: Inputs): PullInput => ({
+  rules,
+  legs: legs.map(({ length, ...ends }) => ({ lengthM: length, ...ends })),
+  endSlackM: endSlack,
+  slackPercent: slack,
+  rodLengthM: rodLength,
+  spoolM: spool,
+})
+
+const solve = (values: Inputs): PullPlan => planOfRoute(askedOf(values))
+
+/** The plan that one answer starts from, for the search around it: the answer's set of given inputs stands for it. */
+const plannedFor = new WeakMap<object, PullPlan>()
 
 function judgedOf({ legsM }: PullPlan, values: Inputs, given: ReadonlySet<string>): Judged[] {
   const { rules, legs, endSlack, spool } = values
@@ -262,11 +273,22 @@ export const pullPlan = defineQuestion<typeof inputs, PullPlan>({
     left: { unit: 'm', better: 'higher', round: 'down', value: ({ spools }) => spools?.leftM },
   },
   solve,
-  outcome: outcomeOf,
+  solveRoughly: (values) => planOfRoute(askedOf(values), roughSearch),
+  outcome: (plan, values, given) => {
+    if (!plannedFor.has(given)) plannedFor.set(given, plan)
+    return outcomeOf(plan, values, given)
+  },
+  outcomeAt: (values, given) =>
+    outcomeOf(
+      planOfRoute(askedOf(values), { ...roughSearch, known: plannedFor.get(given)?.spools?.legs }),
+      values,
+      given,
+    ),
   says: outcomeText,
   unsafe: { 'legs.length': 'up', slack: 'up', endSlack: 'up', rodLength: 'down', spool: 'down' },
   // Without spools and rods nothing comes in steps, so a longer leg is just more cable.
-  irrelevant: ({ spool, rodLength }) => (spool === undefined && rodLength === undefined ? ['legs'] : []),
+  irrelevant: ({ legs, spool, rodLength }) =>
+    (spool === undefined && rodLength === undefined) || legs.length > mostLegsWithRoom ? ['legs'] : [],
   compose: (plan, values, given) => {
     const settings = chosenSettings(values, given)
     const longest = Math.max(...values.legs.map(({ length }) => length))

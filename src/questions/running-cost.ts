@@ -60,21 +60,24 @@ const inputs = {
 
 type Inputs = Values<typeof inputs>
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['cost', 'energy'],
-  limits: [],
-  sentences: {
-    'headline.cost': ['cost', 'energy', 'standby'],
-    'headline.energy': ['energy', 'standby'],
-    'says.cost': ['cost'],
-    'says.energy': ['energy'],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['cost', 'energy'],
+    limits: [],
+    sentences: {
+      'headline.cost': ['cost', 'energy', 'standby'],
+      'headline.energy': ['energy', 'standby'],
+      'says.cost': ['cost'],
+      'says.energy': ['energy'],
+    },
+    cautions: ['dimming', 'standby', 'your-figures', 'tariff'],
+    working: ['inputPower', 'onTime', 'standby', 'energy', 'cost'],
+    columns: [],
+    faults: ['price-form', 'price-too-high', 'price-for-claim'],
   },
-  cautions: ['dimming', 'standby', 'your-figures', 'tariff'],
-  working: ['inputPower', 'onTime', 'standby', 'energy', 'cost'],
-  columns: [],
-  faults: ['price-form', 'price-too-high', 'price-for-claim'],
-})
+)
 
 const solve = (values: Inputs): RunningCost =>
   yearOf({

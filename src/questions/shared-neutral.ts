@@ -77,43 +77,46 @@ type Inputs = Values<typeof inputs>
 
 type Solution = { hots: readonly Hot[]; neutral: SharedNeutral; limitA: number | undefined }
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['neutralCurrent', 'neutralAtWorst', 'neutralCapacity'],
-  limits: ['capacity'],
-  sentences: {
-    'headline.oneCircuit': ['count', 'current'],
-    'headline.multiwire': ['current', 'worst'],
-    'headline.multiwireLinear': ['current', 'worst'],
-    'headline.ofCapacity': ['capacity', 'percent'],
-    'headline.noGauge': [],
-    'headline.overCapacity': ['worst', 'capacity', 'over'],
-    'headline.two-breakers-one-leg': ['worst'],
-    'headline.circuits-never-share': [],
-    'headline.more-than-one-breaker': ['circuits'],
-    'headline.leg-not-told': ['worst'],
-    'says.allowed': [],
-    'says.tight': [],
-    'says.notAllowed': [],
-    'says.over': [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['neutralCurrent', 'neutralAtWorst', 'neutralCapacity'],
+    limits: ['capacity'],
+    sentences: {
+      'headline.oneCircuit': ['count', 'current'],
+      'headline.multiwire': ['current', 'worst'],
+      'headline.multiwireLinear': ['current', 'worst'],
+      'headline.ofCapacity': ['capacity', 'percent'],
+      'headline.noGauge': [],
+      'headline.overCapacity': ['worst', 'capacity', 'over'],
+      'headline.two-breakers-one-leg': ['worst'],
+      'headline.circuits-never-share': [],
+      'headline.more-than-one-breaker': ['circuits'],
+      'headline.leg-not-told': ['worst'],
+      'says.allowed': [],
+      'says.tight': [],
+      'says.notAllowed': [],
+      'says.over': [],
+    },
+    cautions: [
+      'not-allowed',
+      'measure-one-circuit',
+      'measure-legs',
+      'measure-phases',
+      'different-panels',
+      'off-together',
+      'never-open-live',
+      'join-with-tail',
+      'counts-as-loaded',
+      'same-cable',
+      'same-cable-iec',
+    ],
+    working: ['hot', 'sum', 'difference', 'wye', 'worst', 'worstOne', 'capacity'],
+    columns: [],
+    faults: ['load-or-current', 'load-and-current', 'which-breaker', 'no-such-leg', 'too-thin'],
   },
-  cautions: [
-    'not-allowed',
-    'measure-one-circuit',
-    'measure-legs',
-    'measure-phases',
-    'different-panels',
-    'off-together',
-    'never-open-live',
-    'join-with-tail',
-    'counts-as-loaded',
-    'same-cable',
-    'same-cable-iec',
-  ],
-  working: ['hot', 'sum', 'difference', 'wye', 'worst', 'worstOne', 'capacity'],
-  columns: [],
-  faults: ['load-or-current', 'load-and-current', 'which-breaker', 'no-such-leg', 'too-thin'],
-})
+)
 
 /** A circuit's name as it is compared: "Circuit 5" and "5" are one breaker. */
 const circuitName = ({ circuit }: Pick<SaidHot, 'circuit'>): string | undefined =>

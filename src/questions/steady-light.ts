@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/steady-light.yaml'
 import {
   type FlickerCategory,
@@ -16,6 +16,7 @@ import {
   optional,
   plainNumber,
   quantity,
+  refuse,
   required,
 } from './common/fields'
 import { chosenSettings } from './common/line-side'
@@ -42,16 +43,18 @@ const lightReading: Field<Measure> = {
   kind: 'number',
   ranges: { ...unitReading.ranges, '': { min: anyReading[0], max: anyReading[1] } },
   schema: (system) =>
-    z.union([z.number(), z.string().max(200)]).transform((said, context) => {
-      const bare = bareReading.schema(system).safeParse(said)
-      if (bare.success) return { value: bare.data, unit: '' }
-      const withUnit = unitReading.schema(system).safeParse(String(said))
-      if (withUnit.success) return withUnit.data
-      const [issue] = (/[a-z%]/i.test(String(said)) ? withUnit : bare).error.issues
-      const fault: Fault = issue?.code === 'custom' ? (issue.params as Fault) : { reason: 'not-understood' }
-      context.addIssue({ code: 'custom', message: fault.reason, params: fault })
-      return z.NEVER
-    }),
+    z.pipe(
+      z.union([z.number(), z.string().check(z.maxLength(200))]),
+      z.transform((said, context) => {
+        const bare = bareReading.schema(system).safeParse(said)
+        if (bare.success) return { value: bare.data, unit: '' }
+        const withUnit = unitReading.schema(system).safeParse(String(said))
+        if (withUnit.success) return withUnit.data
+        const [issue] = (/[a-z%]/i.test(String(said)) ? withUnit : bare).error.issues
+        const fault: Fault = issue?.code === 'custom' ? (issue.params as Fault) : { reason: 'not-understood' }
+        return refuse(context, fault)
+      }),
+    ),
   json: (reading) => (reading.unit === '' ? { value: reading.value } : reading),
   input: ({ value, unit }) => `${value} ${unit}`.trimEnd(),
 }
@@ -67,37 +70,40 @@ type Inputs = Values<typeof inputs>
 
 type Solution = FlickerLimits & { modulationPercent: number; category: FlickerCategory }
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: ['category', 'lowRiskLimit', 'noEffectLimit'],
-  limits: ['lowRisk', 'noEffect'],
-  sentences: {
-    'category.no-effect': [],
-    'category.low-risk': [],
-    'category.above': [],
-    'headline.no-effect': ['modulation', 'frequency', 'noEffect'],
-    'headline.any': ['modulation', 'frequency'],
-    'headline.low-risk': ['modulation', 'frequency', 'lowRisk', 'noEffect'],
-    'headline.above': ['modulation', 'frequency', 'lowRisk', 'ways'],
-    'way.modulation': ['value'],
-    'way.frequency': ['value'],
-    'limit.any': [],
-    'picture.title': [],
-    'picture.description': ['modulation', 'frequency', 'lowRisk', 'noEffect', 'category'],
-    'picture.frequency': [],
-    'picture.modulation': [],
-    'picture.here': ['modulation', 'frequency'],
-    'picture.above': [],
-    'picture.low-risk': [],
-    'picture.no-effect': [],
-    'picture.lowRiskLine': [],
-    'picture.noEffectLine': [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: ['category', 'lowRiskLimit', 'noEffectLimit'],
+    limits: ['lowRisk', 'noEffect'],
+    sentences: {
+      'category.no-effect': [],
+      'category.low-risk': [],
+      'category.above': [],
+      'headline.no-effect': ['modulation', 'frequency', 'noEffect'],
+      'headline.any': ['modulation', 'frequency'],
+      'headline.low-risk': ['modulation', 'frequency', 'lowRisk', 'noEffect'],
+      'headline.above': ['modulation', 'frequency', 'lowRisk', 'ways'],
+      'way.modulation': ['value'],
+      'way.frequency': ['value'],
+      'limit.any': [],
+      'picture.title': [],
+      'picture.description': ['modulation', 'frequency', 'lowRisk', 'noEffect', 'category'],
+      'picture.frequency': [],
+      'picture.modulation': [],
+      'picture.here': ['modulation', 'frequency'],
+      'picture.above': [],
+      'picture.low-risk': [],
+      'picture.no-effect': [],
+      'picture.lowRiskLine': [],
+      'picture.noEffectLine': [],
+    },
+    cautions: ['slow', 'turning', 'recommended', 'lowest-setting', 'of-the-light', 'class-two-pulsed'],
+    working: ['modulation', 'lowRisk', 'noEffect', 'category'],
+    columns: [],
+    faults: ['min-not-below-max', 'units-differ'],
   },
-  cautions: ['slow', 'turning', 'recommended', 'lowest-setting', 'of-the-light', 'class-two-pulsed'],
-  working: ['modulation', 'lowRisk', 'noEffect', 'category'],
-  columns: [],
-  faults: ['min-not-below-max', 'units-differ'],
-})
+)
 
 /** What the drawing of this answer needs: the point, the limits' words, and every text ready to be shown. */
 export type SteadyLightPicture = {

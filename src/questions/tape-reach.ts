@@ -8,7 +8,10 @@ import {
   type Reach,
   type ReachLimit,
   type ReachLimitId,
+  type ReachQuestion,
   reachOfTape,
+  runsFor,
+  solverOfOneSearch,
   type TapeAtWork,
 } from '../calculators/tape-reach'
 import { type ConductorSize, printConductorSize } from '../quantities/conductor-size'
@@ -34,6 +37,7 @@ import type { Values } from './common/read-inputs'
 import { sizeFaultAt } from './common/relations'
 import { nearestChange } from './common/search'
 import { sharedSay } from './common/shared-words'
+import type { Claim } from './common/spec'
 import {
   irrelevantOfRails,
   railSteps,
@@ -45,6 +49,7 @@ import {
   warmRailRise,
 } from './common/tape-inputs'
 import { tapePicture } from './common/tape-picture'
+import { holds } from './common/verdict'
 import { questionWordsOf } from './common/words'
 
 /** Ratings of the drivers that are asked about, W. */
@@ -80,64 +85,67 @@ type Cable = { ohmPerM: number; capacity: Capacity; strands: Strands }
 
 type Solution = { tape: Tape; cable: Cable; reach: Reach }
 
-const words = questionWordsOf(prompts, {
-  fields: Object.keys(inputs),
-  figures: [
-    'reach',
-    'cutUnits',
-    'reachByDriver',
-    'reachByEvenness',
-    'reachByBrightness',
-    'reachByMaker',
-    'reachByCapacity',
-    'farEndVoltage',
-    'dimmestLight',
-    'load',
-    'driverLoad',
-    'feedCurrent',
-  ],
-  limits: ['driver', 'evenness', 'brightness', 'maker', 'feedCapacity'],
-  sentences: {
-    'headline.one': ['binding', 'reach', 'cuts', 'fed', 'others'],
-    'headline.several': ['binding', 'reach', 'cuts', 'fed', 'others'],
-    'headline.beyond': ['reach', 'cuts', 'fed'],
-    'headline.none': ['cut', 'binding', 'ways'],
-    'headline.noWay': ['cut', 'binding'],
-    others: ['limit', 'reach'],
-    and: [],
-    'cuts.one': [],
-    'cuts.several': ['count'],
-    'fed.one-end': [],
-    'fed.both-ends': [],
-    'fed.middle': [],
-    beyond: ['reach'],
-    'says.none': [],
-    'cable.stranded': [],
-    'cable.flexible': [],
-    'cable.why': [],
-    'far.text': ['distance'],
-    'far.why': [],
+const words = questionWordsOf(
+  prompts,
+  CHECKING && {
+    fields: Object.keys(inputs),
+    figures: [
+      'reach',
+      'cutUnits',
+      'reachByDriver',
+      'reachByEvenness',
+      'reachByBrightness',
+      'reachByMaker',
+      'reachByCapacity',
+      'farEndVoltage',
+      'dimmestLight',
+      'load',
+      'driverLoad',
+      'feedCurrent',
+    ],
+    limits: ['driver', 'evenness', 'brightness', 'maker', 'feedCapacity'],
+    sentences: {
+      'headline.one': ['binding', 'reach', 'cuts', 'fed', 'others'],
+      'headline.several': ['binding', 'reach', 'cuts', 'fed', 'others'],
+      'headline.beyond': ['reach', 'cuts', 'fed'],
+      'headline.none': ['cut', 'binding', 'ways'],
+      'headline.noWay': ['cut', 'binding'],
+      others: ['limit', 'reach'],
+      and: [],
+      'cuts.one': [],
+      'cuts.several': ['count'],
+      'fed.one-end': [],
+      'fed.both-ends': [],
+      'fed.middle': [],
+      beyond: ['reach'],
+      'says.none': [],
+      'cable.stranded': [],
+      'cable.flexible': [],
+      'cable.why': [],
+      'far.text': ['distance'],
+      'far.why': [],
+    },
+    cautions: ['coiled', 'fuse-thin-feed', 'maker-wins', 'maker-counted', 'metal-channel'],
+    working: [
+      'driver',
+      'maker',
+      'rails',
+      'resistance',
+      'feed',
+      'unit',
+      'network',
+      'law',
+      'lawRegulated',
+      'evenness',
+      'capacity',
+      'load',
+      'driverLoad',
+      'classTwo',
+    ],
+    columns: [],
+    faults: ['far-needs-both-ends'],
   },
-  cautions: ['coiled', 'fuse-thin-feed', 'maker-wins', 'maker-counted', 'metal-channel'],
-  working: [
-    'driver',
-    'maker',
-    'rails',
-    'resistance',
-    'feed',
-    'unit',
-    'network',
-    'law',
-    'lawRegulated',
-    'evenness',
-    'capacity',
-    'load',
-    'driverLoad',
-    'classTwo',
-  ],
-  columns: [],
-  faults: ['far-needs-both-ends'],
-})
+)
 
 /** Tape that takes more than this is bedded on metal channel, W/m. */
 const channelFromWPerM = 10
@@ -148,9 +156,8 @@ function cableOf(values: Inputs): Cable {
   return { ohmPerM: cableOhmPerM(values.gauge, values), capacity, strands: usualStrands(values) }
 }
 
-function solve(values: Inputs): Solution {
-  const [tape, cable] = [tapeOf(values), cableOf(values)]
-  const reach = reachOfTape({
+function askedOf(values: Inputs, { tape, cable }: Pick<Solution, 'tape' | 'cable'>): ReachQuestion {
+  return {
     tape,
     feed: values.feed,
     cableOhmPerM: cable.ohmPerM,
@@ -162,8 +169,56 @@ function solve(values: Inputs): Solution {
     evennessPercent: values.evenness,
     leastLightPercent: values.leastLight,
     ...(values.makerLimit === undefined ? {} : { makerLimitM: values.makerLimit }),
-  })
-  return { tape, cable, reach }
+  }
+}
+
+function solve(values: Inputs): Solution {
+  const [tape, cable] = [tapeOf(values), cableOf(values)]
+  return { tape, cable, reach: reachOfTape(askedOf(values, { tape, cable })) }
+}
+
+type Runs = (values: Inputs, units: number, only?: ReachLimitId) => boolean
+
+/**
+ * Begins one search: whether so many cut units run at some values, by one solution of the tape in place of the dozens
+ * that find its reach.
+ */
+function beginRuns(): Runs {
+  const solver = solverOfOneSearch()
+  return (values, units, only) =>
+    runsFor(askedOf(values, { tape: tapeOf(values), cable: cableOf(values) }), units, only, solver)
+}
+
+/** The limit that each figure is the reach of. */
+const limitOfFigure: Readonly<Record<string, ReachLimitId | undefined>> = {
+  reachByDriver: 'driver',
+  reachByEvenness: 'evenness',
+  reachByBrightness: 'brightness',
+  reachByMaker: 'maker',
+  reachByCapacity: 'feedCapacity',
+}
+
+/** Whether a claim on a reach, or that all is fine, holds; other figures are those of the tape at its reach. */
+function claimHolds(claim: Claim): (values: Inputs) => boolean | undefined {
+  const runs = beginRuns()
+  return (values) => claimHoldsBy(runs, claim, values)
+}
+
+function claimHoldsBy(runs: Runs, claim: Claim, values: Inputs): boolean | undefined {
+  if (claim.figure === 'verdict') return runs(values, 1)
+  if (!('value' in claim)) return undefined
+  const { figure } = claim
+  const only = limitOfFigure[figure]
+  if (!only && figure !== 'reach' && figure !== 'cutUnits') return undefined
+  const isLeftOut =
+    (only === 'feedCapacity' && !hasCable(values)) || (only === 'maker' && values.makerLimit === undefined)
+  if (isLeftOut) return undefined
+  const unitM = figure === 'cutUnits' ? 1 : values.cutLength
+  const reaches = (units: number): boolean =>
+    holds({ id: figure, value: units * unitM, limit: claim.value, sense: 'at-least', unit: claim.unit })
+  const about = Math.max(0, Math.floor(claim.value / unitM) - 1)
+  const units = [about, about + 1, about + 2, about + 3].find(reaches)
+  return units === undefined ? undefined : runs(values, units, only)
 }
 
 /** Whether any feed has a cable whose resistance counts. */
@@ -216,12 +271,13 @@ function headlineOfNone({ binding }: Reach, values: Inputs): string {
 
 /** The changes, each alone, with which at least one cut runs. */
 function waysOut(values: Inputs): string[] {
-  const runs = (changed: Partial<Inputs>): boolean => solve({ ...values, ...changed }).reach.units > 0
+  const runs = beginRuns()
+  const isFixedBy = (changed: Partial<Inputs>): boolean => runs({ ...values, ...changed }, 1)
   const until = (field: 'driverPower' | 'tapePower' | 'feedDistance' | 'leastLight' | 'makerLimit') => {
     const { unit, end } = waysUntil[field]
     const start = values[field]
     const found =
-      start === undefined ? null : nearestChange(start, end, false, (value) => runs({ [field]: value }))
+      start === undefined ? null : nearestChange(start, end, false, (value) => isFixedBy({ [field]: value }))
     const up = end > (start ?? end)
     const what = words.fields[field]?.label ?? field
     return found
@@ -233,7 +289,7 @@ function waysOut(values: Inputs): string[] {
         ]
       : []
   }
-  const gauge = heavierThan(values).find((size) => runs({ gauge: size }))
+  const gauge = heavierThan(values).find((size) => isFixedBy({ gauge: size }))
   const heavier = gauge && { what: words.fields.gauge?.label ?? '', value: printConductorSize(gauge) }
   return [
     ...until('driverPower'),
@@ -552,6 +608,10 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   },
   solve,
   outcome: outcomeOf,
+  worsensFrom: ({ step }) => {
+    const runs = beginRuns()
+    return (values) => !runs(values, Math.round(Number(step) / values.cutLength))
+  },
   stepWorse: 'lower',
   says: ({ step, fails }, values) => (fails ? words.say('says.none', {}) : lengthText(Number(step), values)),
   unsafe: {
@@ -576,6 +636,7 @@ export const tapeReach = defineQuestion<typeof inputs, Solution>({
   claimFaults: ({ figure }, given) =>
     figure === 'reachByMaker' && !given.has('makerLimit') ? [{ field: 'makerLimit', reason: 'missing' }] : [],
   judgeClaim: ({ figure }, _, values) => (figure === 'reachByCapacity' && !hasCable(values) ? [] : undefined),
+  claimHolds,
   otherWays: (values) => [
     ...(['both-ends', 'middle'] as const)
       .filter((feed) => feed !== values.feed)

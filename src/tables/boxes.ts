@@ -1,8 +1,8 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/boxes.json'
 import { sourceId } from './sources'
 
-const positive = z.number().positive()
+const positive = z.number().check(z.positive())
 
 const Boxes = z.strictObject({
   boxes: z
@@ -10,14 +10,14 @@ const Boxes = z.strictObject({
       z.strictObject({
         code: z.string(),
         shape: z.enum(['octagon', 'square', 'device']),
-        sizesIn: z.array(positive).min(2).max(3),
+        sizesIn: z.array(positive).check(z.minLength(2), z.maxLength(3)),
         volumeIn3: positive,
       }),
     )
-    .min(1),
+    .check(z.minLength(1)),
   masonry: z
     .array(z.strictObject({ depth: z.string(), depthIn: positive, volumePerGangIn3: positive }))
-    .min(1),
+    .check(z.minLength(1)),
   cast: z
     .array(
       z.strictObject({
@@ -26,11 +26,13 @@ const Boxes = z.strictObject({
         multipleVolumePerGangIn3: positive,
       }),
     )
-    .min(1),
+    .check(z.minLength(1)),
   boxSource: sourceId,
-  allowances: z.array(z.strictObject({ gauge: z.int().positive(), volumeIn3: positive })).min(1),
+  allowances: z
+    .array(z.strictObject({ gauge: z.int().check(z.positive()), volumeIn3: positive }))
+    .check(z.minLength(1)),
   allowanceSource: sourceId,
-  cableGrounds: z.strictObject({ largestGauge: z.int().positive(), source: sourceId }),
+  cableGrounds: z.strictObject({ largestGauge: z.int().check(z.positive()), source: sourceId }),
 })
 
 /** Box volumes (NEC table 314.16(A)) and the volume allowance of each AWG (table 314.16(B)(1)), thinnest first. */

@@ -1,10 +1,10 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/breakers.json'
 import { sourceId } from './sources'
 
 const RuleBook = z.strictObject({
-  sizesA: z.array(z.number().positive()).min(1),
-  continuousPercent: z.number().positive().max(100),
+  sizesA: z.array(z.number().check(z.positive())).check(z.minLength(1)),
+  continuousPercent: z.number().check(z.positive(), z.lte(100)),
   sizesSource: sourceId,
   continuousSource: sourceId,
 })
@@ -12,7 +12,7 @@ const RuleBook = z.strictObject({
 const Breakers = z.strictObject({
   nec: RuleBook,
   iec: RuleBook,
-  lowVoltageLighting: z.strictObject({ breakerAtMostA: z.number().positive(), source: sourceId }),
+  lowVoltageLighting: z.strictObject({ breakerAtMostA: z.number().check(z.positive()), source: sourceId }),
 })
 
 /** Breakers of small circuits, smallest first, and how much of one a continuous load may take, by rule book. */

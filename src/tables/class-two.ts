@@ -1,8 +1,8 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/class-two.json'
 import { sourceId } from './sources'
 
-const positive = z.number().positive()
+const positive = z.number().check(z.positive())
 
 const ClassTwo = z.strictObject({
   lowVoltage: z.strictObject({ upToV: positive, limitA: positive, source: sourceId }),

@@ -1,15 +1,15 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/drill-bits.json'
 import type { System } from '../quantities/systems'
 import { sourceId } from './sources'
 
-const positive = z.number().positive()
+const positive = z.number().check(z.positive())
 
 const DrillBits = z.strictObject({
-  inch: z.array(z.strictObject({ size: z.string(), inches: positive })).min(1),
-  millimetres: z.array(positive).min(1),
+  inch: z.array(z.strictObject({ size: z.string(), inches: positive })).check(z.minLength(1)),
+  millimetres: z.array(positive).check(z.minLength(1)),
   source: sourceId,
-  bundlePercent: z.strictObject({ value: positive.max(100), source: sourceId }),
+  bundlePercent: z.strictObject({ value: positive.check(z.lte(100)), source: sourceId }),
 })
 
 const table = DrillBits.parse(data)

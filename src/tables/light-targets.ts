@@ -1,7 +1,7 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/light-targets.json'
 
-const percent = z.number().gt(0).max(100)
+const percent = z.number().check(z.gt(0), z.lte(100))
 
 const lightTargets = z.strictObject({
   note: z.string(),
@@ -10,11 +10,11 @@ const lightTargets = z.strictObject({
       .strictObject({
         id: z.string(),
         place: z.string(),
-        luxFrom: z.number().positive(),
-        luxTo: z.number().positive(),
+        luxFrom: z.number().check(z.positive()),
+        luxTo: z.number().check(z.positive()),
         source: z.string(),
       })
-      .refine((row) => row.luxFrom <= row.luxTo, 'luxFrom must not exceed luxTo'),
+      .check(z.refine((row) => row.luxFrom <= row.luxTo, 'luxFrom must not exceed luxTo')),
   ),
   covers: z.array(
     z.strictObject({

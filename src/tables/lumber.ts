@@ -1,9 +1,11 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/lumber.json'
 import { sourceId } from './sources'
 
 const Lumber = z.strictObject({
-  members: z.array(z.strictObject({ member: z.string(), depthIn: z.number().positive() })).min(1),
+  members: z
+    .array(z.strictObject({ member: z.string(), depthIn: z.number().check(z.positive()) }))
+    .check(z.minLength(1)),
   source: sourceId,
 })
 

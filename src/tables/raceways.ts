@@ -1,12 +1,12 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import data from '../../data/raceways.json'
 import { sourceId } from './sources'
 
-const positive = z.number().positive()
-const percent = positive.max(100)
+const positive = z.number().check(z.positive())
+const percent = positive.check(z.lte(100))
 
 const Raceways = z.strictObject({
-  emt: z.array(z.strictObject({ tradeSize: z.string(), innerDiameterIn: positive })).min(1),
+  emt: z.array(z.strictObject({ tradeSize: z.string(), innerDiameterIn: positive })).check(z.minLength(1)),
   emtSource: sourceId,
   fillPercent: z.strictObject({ one: percent, two: percent, more: percent, nipple: percent }),
   fillSource: sourceId,

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import building from '../../data/sources-building.json'
 import common from '../../data/sources-common.json'
 import light from '../../data/sources-light.json'
@@ -10,8 +10,8 @@ import tape from '../../data/sources-tape.json'
 import way from '../../data/sources-way.json'
 
 const Source = z.strictObject({
-  id: z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/),
-  text: z.string().min(1),
+  id: z.string().check(z.regex(/^[a-z0-9]+(-[a-z0-9]+)*$/)),
+  text: z.string().check(z.minLength(1)),
   kind: z.enum(['published', 'common practice', 'from memory']),
 })
 
@@ -41,4 +41,6 @@ export function source(id: string): Source {
 }
 
 /** The `source` of a row in a data file: refused, when the table is loaded, unless the bibliography has it. */
-export const sourceId = z.string().refine((id) => byId.has(id), { error: 'is not in the bibliography' })
+export const sourceId = z
+  .string()
+  .check(z.refine((id) => byId.has(id), { error: 'is not in the bibliography' }))

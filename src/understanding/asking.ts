@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import alongTheTape from '../../prompts/en/along-the-tape.yaml'
 import boxFill from '../../prompts/en/box-fill.yaml'
 import circuitRoom from '../../prompts/en/circuit-room.yaml'
@@ -23,84 +23,86 @@ const sayings = z.array(z.string())
 /** How people say one input, or one figure that they claim. */
 const RoleSchema = z.strictObject({
   /** It may take a quantity of its kind that nothing in the line says more about. */
-  alone: z.boolean().default(false),
+  alone: z._default(z.boolean(), false),
   /** The unit of a number said without one, where a phrase says that it is this. */
-  bare: z.string().optional(),
+  bare: z.optional(z.string()),
   /** Which numbers may stand without a unit: from the first to the second, or one of several. */
-  bareRange: z.tuple([z.number(), z.number()]).optional(),
-  bareOnly: z.array(z.number()).default([]),
+  bareRange: z.optional(z.tuple([z.number(), z.number()])),
+  bareOnly: z._default(z.array(z.number()), []),
   /** "three 20 watt lengths" are 60 W. */
-  times: z.boolean().default(false),
+  times: z._default(z.boolean(), false),
   /** What it is called: "NAME is @", "@ of NAME". */
-  names: sayings.default([]),
+  names: z._default(sayings, []),
   /** What it is called where it is taken away: "scrap the reading at the start". */
-  called: sayings.default([]),
+  called: z._default(sayings, []),
   /** Phrases that say what `@` is; `maybe` are weaker, `never` say what it is not. */
-  said: sayings.default([]),
-  maybe: sayings.default([]),
-  never: sayings.default([]),
+  said: z._default(sayings, []),
+  maybe: z._default(sayings, []),
+  never: z._default(sayings, []),
   /** Phrases that say how much of it is left over: "with 20 % to spare" is 80 %. */
-  rest: sayings.default([]),
+  rest: z._default(sayings, []),
   /** Phrases that make a claim by themselves, without "he says". */
-  asked: sayings.default([]),
+  asked: z._default(sayings, []),
   /** The like, but weak: no number without a unit is taken for it. */
-  maybeAsked: sayings.default([]),
+  maybeAsked: z._default(sayings, []),
   /** It means something only where another choice is this. */
-  onlyWhen: z.record(z.string(), z.string()).default({}),
+  onlyWhen: z._default(z.record(z.string(), z.string()), {}),
   /** The input whose quantity was counted: "one 100 ft spool" claims one spool. */
-  countOf: z.string().optional(),
+  countOf: z.optional(z.string()),
   /** Another input that takes what was said, where a choice or a count is this. */
-  instead: z.strictObject({ when: z.record(z.string(), z.string()), field: z.string() }).optional(),
+  instead: z.optional(z.strictObject({ when: z.record(z.string(), z.string()), field: z.string() })),
   /** The choice that goes without saying: said beside another, the other holds. */
-  usual: z.string().optional(),
+  usual: z.optional(z.string()),
   /** Several lengths said as "16 plus 8" are one. */
-  sum: z.boolean().default(false),
+  sum: z._default(z.boolean(), false),
   /** A list whose items may be said one by one, with nothing else about them. */
-  many: z.boolean().default(false),
+  many: z._default(z.boolean(), false),
   /** Words that speak of it: unread, they make a yes or no by their clause, or a question back. */
-  about: sayings.default([]),
+  about: z._default(sayings, []),
   /** What stands for a choice, a yes or a count without a number. */
-  means: z.record(z.string(), sayings).default({}),
+  means: z._default(z.record(z.string(), sayings), {}),
 })
 
 const AskingSchema = z.strictObject({
   /** Phrases that ask this question, by how plainly they do. */
-  ask: z.record(z.string().regex(/^-?\d+$/), sayings),
+  ask: z.record(z.string().check(z.regex(/^-?\d+$/)), sayings),
   /** Quantities that ask it by being there together, with words that stand anywhere in the line. */
-  signs: z
-    .array(
+  signs: z._default(
+    z.array(
       z.strictObject({
         points: z.number(),
         /** Kinds of quantity that must all be there; `power|current` is either. */
-        has: sayings.min(1),
+        has: sayings.check(z.minLength(1)),
         /** Kinds of which none may be there. */
-        lacks: sayings.default([]),
+        lacks: z._default(sayings, []),
         /** Phrases of which one must be there, if any are given. */
-        said: sayings.default([]),
+        said: z._default(sayings, []),
         /** Phrases of which none may be there. */
-        unless: sayings.default([]),
+        unless: z._default(sayings, []),
       }),
-    )
-    .default([]),
-  fields: z.record(z.string(), RoleSchema).default({}),
-  figures: z.record(z.string(), RoleSchema).default({}),
+    ),
+    [],
+  ),
+  fields: z._default(z.record(z.string(), RoleSchema), {}),
+  figures: z._default(z.record(z.string(), RoleSchema), {}),
   /** Groups of inputs of which a follow-up that gives one takes the others away: a notch instead of a hole. */
-  exclusive: z.array(sayings).default([]),
+  exclusive: z._default(z.array(sayings), []),
   /** What is asked for first, where it is not the order of declaration. */
-  first: sayings.default([]),
+  first: z._default(sayings, []),
   /** Inputs that are needed although the question can do without them in other cases. */
-  needs: z
-    .array(
+  needs: z._default(
+    z.array(
       z.strictObject({
         field: z.string(),
         /** Not when one of these is given. */
-        unlessGiven: sayings.default([]),
+        unlessGiven: z._default(sayings, []),
         /** Only when, or not when, a choice is this. */
-        when: z.record(z.string(), z.string()).default({}),
-        unless: z.record(z.string(), z.string()).default({}),
+        when: z._default(z.record(z.string(), z.string()), {}),
+        unless: z._default(z.record(z.string(), z.string()), {}),
       }),
-    )
-    .default([]),
+    ),
+    [],
+  ),
 })
 
 export type RoleWords = z.infer<typeof RoleSchema>
@@ -119,9 +121,9 @@ export type QuestionAsking = {
 }
 
 const FileSchema = z.looseObject({
-  title: z.string().optional(),
-  fields: z.record(z.string(), fieldWords.partial()).default({}),
-  figures: z.record(z.string(), z.string()).default({}),
+  title: z.optional(z.string()),
+  fields: z._default(z.record(z.string(), z.partial(fieldWords)), {}),
+  figures: z._default(z.record(z.string(), z.string()), {}),
   asking: AskingSchema,
 })
 

@@ -1,4 +1,4 @@
-import { tradeWords } from './book'
+import { phraseBook } from './book'
 import { evidenceFor } from './evidence'
 import { askPoints, interpret } from './interpret'
 import type { Line } from './line'
@@ -174,7 +174,7 @@ const POINTS = listed('points')
 const COMMON = listed('commonWords')
 
 const isKnown = (word: string): boolean =>
-  tradeWords.has(word) || COMMON.has(word) || POINTS.has(word) || word.length < 3
+  phraseBook().tradeWords.has(word) || COMMON.has(word) || POINTS.has(word) || word.length < 3
 
 /** Why the line is out of reach, if it is, by the key of its message; a soft reason holds where nothing is asked. */
 export function outOfReach(line: Line): { hard: string | undefined; soft: string | undefined } {

@@ -45,13 +45,14 @@ function tally(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   return words
 }
 
-const made = tally()
+let made: ReturnType<typeof tally> | undefined
 
 /**
  * How much the single words of a line speak for each question, whatever their order: a word that the phrases of one
  * question alone have says most. It settles what no phrase has read.
  */
 export function evidenceFor(line: Line): ReadonlyMap<string, number> {
+  made ??= tally()
   const out = new Map<string, number>()
   for (const word of new Set(
     line.tokens.filter(({ kind }) => kind === 'word').map(({ text }) => stem(text)),

@@ -1,4 +1,4 @@
-import { spelling } from './book'
+import { phraseBook } from './book'
 import { plainCharacters } from './characters'
 import { withCountedLists } from './counted-lists'
 import { withCounts, withNounCounts } from './counts'
@@ -47,7 +47,7 @@ function inOneScale(pieces: readonly Piece[]): readonly Piece[] {
 /** Takes a line apart: characters, words, numbers, lists, and the phrases that are in it. */
 export function readLine(text: string): Line {
   const plain = plainCharacters(text)
-  const tokens = inOneWord(spelling.correct(tokensOf(plain)))
+  const tokens = inOneWord(phraseBook().spelling.correct(tokensOf(plain)))
   const atoms = inOneScale(
     withRanges(tokens, withUnitsOfReplaced(tokens, piecesOf(tokens))).slice(0, MOST_PIECES),
   )

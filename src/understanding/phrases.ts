@@ -19,16 +19,19 @@ const COMMA = 5
 /** How many words `...` spans. */
 const LONGEST_GAP = 4
 
-type Reader = { text: string; at: number }
+/** A phrase cut into its words and signs, and the one that is read next. */
+type Reader = { text: string; parts: readonly string[]; at: number }
 type Canonical = (words: string) => string[]
 
-const LITERAL = /[^\s()[\]|<>{}@]+/y
+/** A group, a quantity, a gap, a sign, or a word; a bracket that is not closed stands alone. */
+const PART = /<[^>]*>|\{[^}]*\}|\.\.\.|[()[\]|<>{}@]|[^\s()[\]|<>{}@]+/g
 
 /** Reads a phrase as prompts/ writes it. @throws Error saying what is wrong with it */
 export function readPhrase(text: string, groups: ReadonlyMap<string, Node>, canonical: Canonical): Node[] {
-  const reader = { text, at: 0 }
+  const reader = { text, parts: text.match(PART) ?? [], at: 0 }
   const ways = readWays(reader, groups, canonical)
-  if (reader.at < text.length) throw new Error(`"${text}" has a ${text[reader.at]} too many`)
+  const left = reader.parts[reader.at]
+  if (left !== undefined) throw new Error(`"${text}" has a ${left} too many`)
   const [nodes = []] = ways
   if (ways.length > 1) return [{ kind: 'either', ways, optional: false }]
   if (nodes.length === 0) throw new Error('a phrase is empty')
@@ -44,47 +47,42 @@ function readWays(reader: Reader, groups: ReadonlyMap<string, Node>, canonical: 
       way().push(...canonical(literals.join(' ')).map((word): Node => ({ kind: 'word', text: word })))
     literals = []
   }
-  while (reader.at < reader.text.length && !/[)\]]/.test(reader.text[reader.at] ?? '')) {
-    const sign = reader.text[reader.at] ?? ''
-    if (/\s/.test(sign)) reader.at += 1
-    else if (reader.text.startsWith('...', reader.at)) {
+  for (let part = reader.parts[reader.at]; part !== undefined; part = reader.parts[reader.at]) {
+    if (part === ')' || part === ']') break
+    reader.at += 1
+    if (part === '|') {
       settle()
-      way().push({ kind: 'gap' })
-      reader.at += 3
-    } else if (/[([<{@|]/.test(sign)) {
-      settle()
-      if (sign === '|') {
-        ways.push([])
-        reader.at += 1
-      } else way().push(readNode(reader, groups, canonical))
+      ways.push([])
+    } else if (/^[^([<>{}@]/.test(part) && part !== '...') {
+      literals.push(part.toLowerCase().replaceAll("'", ''))
     } else {
-      LITERAL.lastIndex = reader.at
-      const word = LITERAL.exec(reader.text)?.[0]
-      if (word === undefined) throw new Error(`"${reader.text}" cannot be read at ${reader.at + 1}`)
-      literals.push(word.toLowerCase().replaceAll("'", ''))
-      reader.at += word.length
+      settle()
+      way().push(readNode(part, reader, groups, canonical))
     }
   }
   settle()
   return ways
 }
 
-function readNode(reader: Reader, groups: ReadonlyMap<string, Node>, canonical: Canonical): Node {
-  const sign = reader.text[reader.at] ?? ''
-  reader.at += 1
-  if (sign === '@') return { kind: 'subject' }
-  if (sign === '(' || sign === '[') {
+function readNode(
+  part: string,
+  reader: Reader,
+  groups: ReadonlyMap<string, Node>,
+  canonical: Canonical,
+): Node {
+  if (part === '...') return { kind: 'gap' }
+  if (part === '@') return { kind: 'subject' }
+  if (part === '(' || part === '[') {
     const ways = readWays(reader, groups, canonical)
-    const close = sign === '(' ? ')' : ']'
-    if (reader.text[reader.at] !== close) throw new Error(`"${reader.text}" lacks a ${close}`)
+    const close = part === '(' ? ')' : ']'
+    if (reader.parts[reader.at] !== close) throw new Error(`"${reader.text}" lacks a ${close}`)
     reader.at += 1
-    return { kind: 'either', ways, optional: sign === '[' }
+    return { kind: 'either', ways, optional: part === '[' }
   }
-  const close = reader.text.indexOf(sign === '<' ? '>' : '}', reader.at)
-  const name = reader.text.slice(reader.at, close)
-  if (close < 0) throw new Error(`"${reader.text}" lacks a closing bracket`)
-  reader.at = close + 1
-  if (sign === '{') return { kind: 'quantity', dimension: name }
+  const name = part.slice(1, -1)
+  if (part === '<' || part === '{') throw new Error(`"${reader.text}" lacks a closing bracket`)
+  if (part === '>' || part === '}') throw new Error(`"${reader.text}" has a ${part} too many`)
+  if (part.startsWith('{')) return { kind: 'quantity', dimension: name }
   const group = groups.get(name)
   if (!group) throw new Error(`"${reader.text}" names the group <${name}>, which there is not`)
   return group
@@ -204,7 +202,8 @@ function needed(nodes: readonly Node[]): ReadonlySet<string>[] {
 /** A filed phrase. What was last found out about it is kept beside it, so that a line asks only once. */
 type Phrase<T> = {
   nodes: readonly Node[]
-  needs: readonly ReadonlySet<string>[]
+  /** Known once it was worth trying. */
+  needs: readonly ReadonlySet<string>[] | undefined
   value: T
   /** The line for which `possible` was settled, and the item at which it was last tried. */
   line: number
@@ -258,7 +257,7 @@ export class PhraseBook<T> {
     const first = new Set<string>()
     if (beginnings(nodes, first)) throw new Error('a phrase cannot begin with ..., nor be empty')
     const second = seconds(nodes)
-    const phrase = { nodes, needs: needed(nodes), value, line: 0, possible: false, item: 0 }
+    const phrase = { nodes, needs: undefined, value, line: 0, possible: false, item: 0 }
     for (const word of first) {
       const shelf = this.shelves.get(word) ?? new Shelf<T>()
       this.shelves.set(word, shelf)
@@ -287,6 +286,7 @@ export class PhraseBook<T> {
   private worthTrying(phrase: Phrase<T>, present: ReadonlySet<string>): boolean {
     if (phrase.line !== this.lines) {
       phrase.line = this.lines
+      phrase.needs ??= needed(phrase.nodes)
       phrase.possible = phrase.needs.every((words) => holdsOne(words, present))
     }
     if (!phrase.possible || phrase.item === this.tries) return false

@@ -1,4 +1,4 @@
-import { tradeWords } from './book'
+import { phraseBook } from './book'
 import { ASKED_OUTRIGHT, bestView, lacks, outOfReach } from './decide'
 import { carriedOf, type Following } from './follow'
 import type { Line } from './line'
@@ -104,7 +104,7 @@ export function isNoFollowUp(line: Line, reading: Interpretation): boolean {
     return false
   if (outOfReach(line).soft) return true
   const words = line.tokens.filter(({ kind }) => kind === 'word')
-  return words.length > 0 && words.every(({ text }) => !tradeWords.has(text))
+  return words.length > 0 && words.every(({ text }) => !phraseBook().tradeWords.has(text))
 }
 
 /** "would 500 watts be too much", after a question that has no use for watts: another question, whichever it is. */

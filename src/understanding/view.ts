@@ -1,4 +1,4 @@
-import { book, type Meaning } from './book'
+import { type Meaning, phraseBook } from './book'
 import type { Item } from './items'
 import type { Match } from './phrases'
 import type { Piece } from './pieces'
@@ -33,6 +33,6 @@ export const matchesFor = (view: View, question: string): Match<Meaning>[] => [
 /** A view of these items, with the phrases that are in them. */
 export function viewOfItems(items: readonly Item[]): View {
   const pieces = items.flatMap((item) => (item.kind === 'piece' ? [item.piece] : []))
-  const matches = book.matches(items)
+  const matches = phraseBook().book.matches(items)
   return { pieces, items, matches, byQuestion: groupedByQuestion(matches) }
 }

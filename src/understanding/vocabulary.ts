@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../prompts/en/understanding.yaml'
 import { faultyPrompts, readPrompts } from '../questions/common/words'
 
@@ -60,14 +60,14 @@ const Vocabulary = z.strictObject({
     z.strictObject({
       message: z.string(),
       said: sayings,
-      unless: sayings.optional(),
-      soft: z.boolean().default(false),
+      unless: z.optional(sayings),
+      soft: z._default(z.boolean(), false),
       /** It gives way to a question that is asked outright and whole: "inspection is the 17th: …" */
-      yields: z.boolean().default(false),
+      yields: z._default(z.boolean(), false),
     }),
   ),
   fields: z.record(z.string(), z.unknown()),
-  choose: z.array(z.strictObject({ said: sayings, among: sayings.min(2).max(3) })),
+  choose: z.array(z.strictObject({ said: sayings, among: sayings.check(z.minLength(2), z.maxLength(3)) })),
   sentences: z.record(z.string(), z.string()),
 })
 

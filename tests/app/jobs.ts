@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll } from 'vitest'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
 import type { Home } from '../../src/app/home'
 import type { JobLog } from '../../src/jobs/log/job-log'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
@@ -17,7 +18,7 @@ export async function appWithJobs(more: Omit<Home, 'log'> = {}, at?: string) {
     await log.close()
     rmSync(folder, { recursive: true, force: true })
   })
-  const app = createApp({ log, ...more })
+  const app = createApp({ log, described, ...more })
 
   /** Sends JSON and reads JSON. */
   const send = async (path: string, body?: unknown, status = 200): Promise<Body> => {

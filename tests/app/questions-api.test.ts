@@ -3,9 +3,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { answerSchema } from '../../src/app/answer-schema'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
 import { questions } from '../../src/questions/registry'
 
-const app = createApp()
+const app = createApp({ described })
 
 const ask = (id: string, body: unknown, raw = false) =>
   app.request(`/api/questions/${id}`, {

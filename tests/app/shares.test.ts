@@ -1,6 +1,8 @@
 import { Validator } from '@seriousme/openapi-schema-validator'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
+import { sharing } from '../../src/app/sharing'
 import { newId } from '../../src/jobs/log/identifier'
 import { shareSchema } from '../../src/jobs/share/share'
 import { newToken } from '../../src/jobs/share/token'
@@ -48,7 +50,7 @@ describe('a link to the sheet of a job', () => {
   it('is had as a PDF where the home makes one, by the same link alone', async () => {
     const { log, shares } = home
     const sheetPdf = async () => new TextEncoder().encode('%PDF-1.7')
-    const app = createApp({ log, shares, sheetPdf })
+    const app = createApp({ log, sharing: sharing(shares), sheetPdf, described })
     const { token, share: made } = await share()
     expect(await (await app.request(`/s/${token}`)).text()).toContain(`/s/${token}/sheet.pdf`)
     const pdf = await app.request(`/s/${token}/sheet.pdf`)
@@ -152,7 +154,7 @@ describe('the page of links', () => {
     const { log, shares } = home
     const app = createApp({
       log,
-      shares,
+      sharing: sharing(shares),
       publicAddress: (asked) => asked.replace('localhost', 'ladder.example'),
     })
     const made = await app.request(`/api/jobs/${jobId}/shares`, {

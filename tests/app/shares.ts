@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll } from 'vitest'
+import { sharing } from '../../src/app/sharing'
 import { openShares } from '../../src/jobs/share/sqlite-shares'
 import { appWithJobs } from './jobs'
 
@@ -19,5 +20,5 @@ export async function appWithShares() {
   const opened = await openShares({ file }, () => new Date(Date.now() + aheadMs))
   if (!opened.ok) throw new Error(opened.message)
   afterAll(() => opened.value.close())
-  return { ...(await appWithJobs({ shares: opened.value }, file)), shares: opened.value, clock }
+  return { ...(await appWithJobs({ sharing: sharing(opened.value) }, file)), shares: opened.value, clock }
 }

@@ -1,12 +1,12 @@
 import { serve } from '@hono/node-server'
 import { Hono } from 'hono'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 
 /** The baseline: a bare route that checks the same body with zod and sends it back. */
 const body = z.strictObject({
-  distance: z.string().max(200),
-  voltage: z.string().max(200),
-  load: z.string().max(200),
+  distance: z.string().check(z.maxLength(200)),
+  voltage: z.string().check(z.maxLength(200)),
+  load: z.string().check(z.maxLength(200)),
 })
 
 const app = new Hono()

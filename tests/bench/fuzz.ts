@@ -6,6 +6,8 @@ import { runInNewContext } from 'node:vm'
 import fc from 'fast-check'
 import type { Hono } from 'hono'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
+import { sharing } from '../../src/app/sharing'
 import { openDeviceBook } from '../../src/doors/device-book'
 import { doors } from '../../src/doors/doors'
 import { openMetrics } from '../../src/doors/metrics'
@@ -60,8 +62,9 @@ async function opened(report: (fault: unknown) => void): Promise<Home> {
   const makeApp = () =>
     createApp({
       log: log.value,
+      described,
       sheetPdf: renderSheetPdf,
-      shares: shares.value,
+      sharing: sharing(shares.value),
       report(fault) {
         report(fault)
         reportTo(nowhere)(fault)

@@ -1,10 +1,11 @@
 import { openSync, readSync } from 'node:fs'
-import { performance } from 'node:perf_hooks'
+import { monitorEventLoopDelay, performance } from 'node:perf_hooks'
 
 /**
  * Loaded into a server beside it: tells its parent how long the event loop did not come round since it was last asked,
  * in ms: as a clock saw it, and without the time for which the kernel had the thread wait for a processor, which on a
- * machine that does other things is most of it. And how much of a processor the process used meanwhile, in µs.
+ * machine that does other things is most of it; and as node's own watch saw it. And how much of a processor the process
+ * used meanwhile, in µs.
  */
 const tickMs = 1
 
@@ -48,6 +49,9 @@ const worst = (times: readonly number[]) => {
   }
 }
 
+const delay = monitorEventLoopDelay({ resolution: tickMs })
+delay.enable()
+
 let used = process.cpuUsage()
 
 process.on('message', () => {
@@ -57,8 +61,14 @@ process.on('message', () => {
   process.send?.({
     clock: worst(all.map(({ clockMs }) => clockMs)),
     own: worst(all.map(({ ownMs }) => ownMs)),
+    // A histogram of delays, of which each holds the wanted one as well.
+    node: {
+      maxMs: delay.max / nanosecondsPerMs - tickMs,
+      p999Ms: delay.percentile(99.9) / nanosecondsPerMs - tickMs,
+    },
     processorUs: user + system,
   })
+  delay.reset()
   used = process.cpuUsage()
   // Sorting them held the loop up as well, and is nobody's request.
   last = { at: performance.now(), waitedMs: waitedMs() }

@@ -4,6 +4,7 @@ import { benchLoad } from './load'
 import type { Measured } from './measured'
 import { benchPhone } from './phone'
 import { benchPhoneDrill } from './phone-drill'
+import { benchPhoneSize } from './phone-size'
 import { benchQuestionsApi } from './questions-api'
 import { benchTapeNetwork } from './tape-network'
 import { benchUnderstanding } from './understanding'
@@ -14,6 +15,7 @@ const benches: Record<string, () => Promise<Measured[]>> = {
   understanding: benchUnderstanding,
   jobs: benchJobs,
   phone: benchPhone,
+  'phone-size': benchPhoneSize,
   'phone-drill': benchPhoneDrill,
   load: benchLoad,
   fuzz: benchFuzz,

@@ -1,6 +1,6 @@
-import { readFileSync, statSync } from 'node:fs'
 import { loadavg } from 'node:os'
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core'
+import { questions } from '../../src/questions/registry'
 import { openBrowser, openPhone, startServer } from '../browser'
 import { type Line, openLine, type Slowness } from '../phone/line'
 import { askFromPage, form } from '../phone/phone'
@@ -81,8 +81,14 @@ async function round(browser: Browser, server: string): Promise<Round> {
   }
 }
 
-/** How long each question takes without a signal, in ms as the page sees it: by line, by form, and by a worker just begun. */
-async function offlineAnswers(browser: Browser, server: string): Promise<{ warm: number[]; cold: number[] }> {
+/**
+ * How long each question takes without a signal, in ms as the page sees it: by line or by form, and by a worker just
+ * begun, a form's and a line's, for which that worker has to read all phrases first.
+ */
+async function offlineAnswers(
+  browser: Browser,
+  server: string,
+): Promise<{ warm: number[]; cold: number[]; coldLines: number[] }> {
   const line = await openLine(server)
   const context = await openPhone(browser)
   try {
@@ -90,15 +96,15 @@ async function offlineAnswers(browser: Browser, server: string): Promise<{ warm:
     await page.goto(line.address)
     await page.waitForFunction(() => document.getElementById('kept')?.textContent !== '')
     line.state = 'cut'
-    const questions = (JSON.parse((await askFromPage(page, '/api/questions')).text) as { id: string }[]).map(
-      ({ id }) => id,
-    )
     const warm: number[] = []
     const cold: number[] = []
+    const coldLines: number[] = []
+    const lines: RequestInit[] = []
     const forms: string[] = []
-    for (const id of questions) {
+    for (const { id } of questions) {
       const [text = ''] = saidOf(id, 1)
       const asked = form({ thread: '[]', text })
+      lines.push(asked)
       const thread = await askFromPage(page, '/ask', asked)
       forms.push(`/q/${id}?${formOf(id, thread.text)}`)
       warm.push(await timed(page, '/ask', asked), await timed(page, forms.at(-1) ?? '', {}))
@@ -108,7 +114,11 @@ async function offlineAnswers(browser: Browser, server: string): Promise<{ warm:
       await session.send('ServiceWorker.stopAllWorkers')
       cold.push(await timed(page, path, {}))
     }
-    return { warm, cold }
+    for (const asked of lines.slice(0, rounds)) {
+      await session.send('ServiceWorker.stopAllWorkers')
+      coldLines.push(await timed(page, '/ask', asked))
+    }
+    return { warm, cold, coldLines }
   } finally {
     await context.close()
     line.close()
@@ -140,7 +150,7 @@ export async function benchPhone(): Promise<Measured[]> {
   try {
     const done: Round[] = []
     for (let each = 0; each < rounds; each += 1) done.push(await round(browser, server.address))
-    const { warm, cold } = await offlineAnswers(browser, server.address)
+    const { warm, cold, coldLines } = await offlineAnswers(browser, server.address)
     console.info(`  load of this machine: ${loadavg()[0]?.toFixed(1)}`)
     const firstMs = told(
       'first visit',
@@ -163,22 +173,19 @@ export async function benchPhone(): Promise<Measured[]> {
     console.info(`  needs no signal after ${Math.round(readyMs)} ms and ${kilobytes(readyBytes)} in all`)
     const worst = Math.max(...warm)
     console.info(
-      `  an answer from the worker: ${median(warm).toFixed(0)} ms, at worst ${worst.toFixed(0)} ms; from one just begun ${median(cold).toFixed(0)} ms`,
+      `  an answer from the worker: ${median(warm).toFixed(0)} ms, at worst ${worst.toFixed(0)} ms; from one just begun ${median(cold).toFixed(0)} ms, to a line ${median(coldLines).toFixed(0)} ms`,
     )
-    const packed = statSync('dist/browser/phone.js.br').size
-    const plain = readFileSync('dist/browser/phone.js').length
-    console.info(`  the worker's script: ${kilobytes(packed)} packed, ${kilobytes(plain)} plain`)
     const pageBytes = median(done.map(({ first }) => first.scriptedBytes))
     const atMost = (name: string, ratio: number): Measured => ({ name, ratio, target: 1, is: 'at most' })
     return [
       atMost('the first page without images / 30 kB', pageBytes / 30_000),
-      atMost("the worker's script, packed / 200 kB", packed / 200_000),
       atMost('largest paint of the first visit / 1.5 s', firstMs / 1500),
       atMost('largest paint of the first answer / 1.5 s', nextMs / 1500),
       atMost('largest paint of the second visit / 1.5 s', secondMs / 1500),
       atMost('largest paint without a signal / 1.5 s', offlineMs / 1500),
       atMost('an answer without a signal / 100 ms', median(warm) / 100),
       atMost('the same from a worker just begun / 1.5 s', median(cold) / 1500),
+      atMost('the same to a line / 1.5 s', median(coldLines) / 1500),
     ]
   } finally {
     await browser.close()

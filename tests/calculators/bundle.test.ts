@@ -59,6 +59,21 @@ test('a bundle is never narrower than its area or its two widest cables', () => 
   )
 })
 
+test('three cables are packed as Descartes said: touching each other, or the third beside two side by side', () => {
+  fc.assert(
+    fc.property(fc.tuple(diameterM, diameterM, diameterM), (radii) => {
+      const [a = 0, b = 0, c = 0] = [...radii].sort((one, other) => other - one)
+      // The circle around a and b side by side leaves room for this one beside them (Steiner's chain of Pappus' arbelos).
+      const beside = (a * b * (a + b)) / (a * a + a * b + b * b)
+      // Kissing circles: (Σ bends)² = 2 Σ bends², solved for the bend of the one around the three others.
+      const kissing = (a * b * c) / (2 * Math.sqrt(a * b * c * (a + b + c)) - a * b - b * c - c * a)
+      const { radius } = packCircles(radii)
+      expect(radius / (c <= beside ? a + b : kissing)).toBeCloseTo(1, 9)
+    }),
+    { numRuns },
+  )
+})
+
 test('one more cable never makes a narrower bundle, but for the accuracy of the search', () => {
   fc.assert(
     fc.property(fc.array(diameterM, { minLength: 1, maxLength: 7 }), diameterM, (diametersM, more) => {

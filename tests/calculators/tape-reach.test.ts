@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { lightOf, solveTape } from '../../src/calculators/tape-network'
-import { feedsFor, type ReachQuestion, reachOfTape } from '../../src/calculators/tape-reach'
+import { feedsFor, type ReachQuestion, reachOfTape, runsFor } from '../../src/calculators/tape-reach'
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 
@@ -72,5 +72,32 @@ it('every limit holds at the reach, and one cut more breaks just the binding one
       else expect(Math.min(...limits.map((limit) => limit.units))).toBeGreaterThanOrEqual(units)
     }),
     { numRuns: 1000 },
+  )
+})
+
+it('a tape runs for so many units just where no limit is broken', () => {
+  fc.assert(
+    fc.property(questions, fc.integer({ min: 1, max: 200 }), (question, units) => {
+      const found = broken(question, units)
+      expect(runsFor(question, units)).toBe(found.length === 0)
+      for (const id of ['driver', 'evenness', 'brightness'] as const)
+        expect(runsFor(question, units, id)).toBe(!found.includes(id))
+    }),
+    { numRuns: 500 },
+  )
+})
+
+it('a limit of its own holds at its reach and not one cut further, and no other is nearer than the reach', () => {
+  fc.assert(
+    fc.property(questions, (question) => {
+      const { units, limits } = reachOfTape(question)
+      for (const limit of limits) {
+        expect(limit.units).toBeGreaterThanOrEqual(units)
+        if (limit.beyond) continue
+        if (limit.units > 0) expect(broken(question, limit.units)).not.toContain(limit.id)
+        expect(broken(question, limit.units + 1)).toContain(limit.id)
+      }
+    }),
+    { numRuns: 300 },
   )
 })

@@ -44,6 +44,29 @@ describe('admission', () => {
     expect(waiting()).toBe(0)
   })
 
+  it('begins one alone after a turn that worked for long, and more again after short ones', async () => {
+    const { begun, arrival, turns } = noting()
+    let now = 0
+    const { arrive } = openAdmission(() => now)
+    const long = (name: number): boolean => name >= 4 && name < 20
+    const working = (name: number): Arrival => ({
+      ...arrival(name),
+      begin: () => {
+        arrival(name).begin()
+        // As an answer does, after its body was read.
+        process.nextTick(() => Promise.resolve().then(() => (now += long(name) ? 9 : 0.1)))
+      },
+    })
+    for (let name = 0; name < 100; name += 1) arrive(working(name))
+    await turns(100)
+    expect(begun.map(({ name }) => name)).toEqual(Array.from({ length: 100 }, (_, name) => name))
+    const turnsOf = (from: number, to: number) =>
+      new Set(begun.filter(({ name }) => name >= from && name < to).map(({ turn }) => turn)).size
+    expect(turnsOf(4, 8)).toBe(1)
+    expect(turnsOf(8, 24)).toBe(16)
+    expect(turnsOf(92, 100)).toBeLessThanOrEqual(4)
+  })
+
   it('turns away what comes when a thousand wait, and takes again what comes later', async () => {
     const { begun, away, arrival, turns } = noting()
     const { arrive, waiting } = openAdmission()

@@ -1,6 +1,7 @@
 import { afterAll, describe, expect, it } from 'vitest'
 import { createApp } from '../../src/app/app'
 import type { Home } from '../../src/app/home'
+import { sharing } from '../../src/app/sharing'
 import { reportTo } from '../../src/doors/request-log'
 import { newId } from '../../src/jobs/log/identifier'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
@@ -26,7 +27,12 @@ const fresh = (
 /** All that the server's home can do, so that every route there is stands behind the doors. */
 const log = value(await openJobLog({ file: `${folder}/jobs.sqlite` }))
 const shares = value(await openShares({ file: `${folder}/jobs.sqlite` }))
-const everything: Home = { log, shares, sheetPdf: async () => new Uint8Array(), publicAddress: () => home }
+const everything: Home = {
+  log,
+  sharing: sharing(shares),
+  sheetPdf: async () => new Uint8Array(),
+  publicAddress: () => home,
+}
 afterAll(async () => {
   await shares.close()
   await log.close()

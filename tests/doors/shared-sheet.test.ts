@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { sharing } from '../../src/app/sharing'
 import { openJobLog } from '../../src/jobs/log/sqlite-job-log'
 import { openShares } from '../../src/jobs/share/sqlite-shares'
 import { temporaryFolder } from '../jobs/log/built'
@@ -22,7 +23,7 @@ beforeAll(async () => {
   )
   jobId = value(await log.createJob(job())).id
   token = value(await shares.create(jobId, { expiresAt: '2099-01-01T00:00:00.000Z' })).token
-  server = standing(folder, {}, { log, shares })
+  server = standing(folder, {}, { log, sharing: sharing(shares) })
 })
 
 afterAll(async () => {

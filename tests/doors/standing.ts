@@ -1,6 +1,7 @@
 import { Writable } from 'node:stream'
 import type { Hono } from 'hono'
 import { createApp } from '../../src/app/app'
+import { described } from '../../src/app/described'
 import type { Home } from '../../src/app/home'
 import { type DeviceBook, openDeviceBook } from '../../src/doors/device-book'
 import { doors } from '../../src/doors/doors'
@@ -64,6 +65,7 @@ export function standing(folder: string, settings: Partial<Settings> = {}, parts
   const log = logTo(stream, all.log)
   const lock = all.locked ? { book, secret: 'the secret of a test, and of nothing else' } : undefined
   const app = createApp({
+    described,
     ...parts,
     report: reportTo(log),
     doors: doors({ settings: all, log, metrics: openMetrics(false), lock }),

@@ -80,6 +80,29 @@ describe('conversions against the full mathjs build', () => {
     expectRelative(read(text, dimension), unit(theirs).toNumber(theirUnit)),
   )
 
+  it.each<[string, Dimension, string]>([
+    ['km', 'length', 'm'],
+    ['cm', 'length', 'm'],
+    ['mm', 'length', 'm'],
+    ['um', 'length', 'm'],
+    ['ft', 'length', 'm'],
+    ['in', 'length', 'm'],
+    ['yd', 'length', 'm'],
+    ['minute', 'time', 'hour'],
+    ['second', 'time', 'hour'],
+    ['kV', 'voltage', 'V'],
+    ['mV', 'voltage', 'V'],
+    ['mA', 'current', 'A'],
+    ['kW', 'power', 'W'],
+    ['mW', 'power', 'W'],
+    ['Wh', 'energy', 'kWh'],
+    ['kohm', 'resistance', 'ohm'],
+    ['mohm', 'resistance', 'ohm'],
+    ['kHz', 'frequency', 'Hz'],
+  ])('3 %s', (name, dimension, theirUnit) =>
+    expectRelative(read(`3 ${name}`, dimension), unit(3, name).toNumber(theirUnit)),
+  )
+
   it('lumens per foot, which mathjs lacks, as the reciprocal of its foot', () => {
     expectRelative(read('300 lm/ft', 'lumensPerLength'), 300 / unit(1, 'ft').toNumber('m'))
   })

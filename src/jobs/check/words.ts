@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/job-check.yaml'
 import { checkedSayer, readPrompts } from '../../questions/common/words'
 
@@ -104,7 +104,7 @@ const lines = Object.entries(prompts.lines).map(([key, line]) => [key.replace(/^
 export const say = checkedSayer(
   { ...prompts, lines: Object.fromEntries(lines) },
   check.sentences,
-  sentenceNeeds,
+  CHECKING && sentenceNeeds,
 )
 
 export const titles = check.titles

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   type Change,
   type Created,
@@ -22,20 +22,22 @@ const positionSchema = z.strictObject({ touchedAt: momentSchema, id: idSchema })
 
 /** Which jobs, and from where on. */
 export const pageSchema = z.strictObject({
-  state: stateSchema.optional(),
+  state: z.optional(stateSchema),
   /** How many at most. */
-  limit: z.int().min(1).max(500).default(50),
+  limit: z._default(z.int().check(z.gte(1), z.lte(500)), 50),
   /** `next` of the page before. */
-  after: z
-    .string()
-    .transform((cursor, context): Position => {
-      const [touchedAt, id] = cursor.split('~')
-      const read = positionSchema.safeParse({ touchedAt, id })
-      if (read.success) return read.data
-      context.addIssue({ code: 'custom', message: 'not where a page ended' })
-      return z.NEVER
-    })
-    .optional(),
+  after: z.optional(
+    z.pipe(
+      z.string(),
+      z.transform((cursor, context): Position => {
+        const [touchedAt, id] = cursor.split('~')
+        const read = positionSchema.safeParse({ touchedAt, id })
+        if (read.success) return read.data
+        context.issues.push({ code: 'custom', message: 'not where a page ended', input: cursor })
+        return z.NEVER
+      }),
+    ),
+  ),
 })
 /** Where a page of the list ends. */
 export type Position = z.infer<typeof positionSchema>

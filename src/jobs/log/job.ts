@@ -1,16 +1,16 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 
 /** Text as UTF-8 can keep it: half a character (a cut-off emoji) would not come back as it went in. */
 const text = (longest: number) =>
-  z
-    .string()
-    .max(longest)
-    .overwrite((value) => value.replace(/\p{Surrogate}/gu, '\uFFFD'))
+  z.string().check(
+    z.maxLength(longest),
+    z.overwrite((value) => value.replace(/\p{Surrogate}/gu, '\uFFFD')),
+  )
 
 /** Ids are written one way only, so that one thing cannot have two. */
 export const idSchema = z
   .uuidv7()
-  .refine((id) => id === id.toLowerCase(), { error: 'an id is written in lower case' })
+  .check(z.refine((id) => id === id.toLowerCase(), { error: 'an id is written in lower case' }))
 
 /** UTC to the millisecond (`2026-03-02T09:41:00.000Z`): the text then sorts as the time does. */
 export const momentSchema = z.iso.datetime({ precision: 3 })
@@ -31,23 +31,25 @@ const isJson = (value: unknown, depth = 0): value is Json => {
   return plain && Object.values(value).every((item) => isJson(item, depth + 1))
 }
 
-const json = z.custom<Json>((value) => isJson(value), { error: 'not JSON' }).meta({ description: 'any JSON' })
+const json = z
+  .custom<Json>((value) => isJson(value), { error: 'not JSON' })
+  .check(z.meta({ description: 'any JSON' }))
 
 export const stateSchema = z.enum(['open', 'done', 'archived'])
 export type State = z.infer<typeof stateSchema>
 
-const nameSchema = text(200).min(1)
+const nameSchema = text(200).check(z.minLength(1))
 const placeSchema = text(1000)
 const notesSchema = text(50_000)
-const who = text(200).nullable().default(null)
+const who = z._default(z.nullable(text(200)), null)
 
 /** How a job was begun. Its name and the rest may change later; this stays. */
 export const createdSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
-  place: placeSchema.default(''),
-  notes: notesSchema.default(''),
-  state: stateSchema.default('open'),
+  place: z._default(placeSchema, ''),
+  notes: z._default(notesSchema, ''),
+  state: z._default(stateSchema, 'open'),
   createdAt: momentSchema,
 })
 
@@ -59,12 +61,12 @@ export const changeSchema = z.strictObject({
   who,
   set: z
     .strictObject({
-      name: nameSchema.exactOptional(),
-      place: placeSchema.exactOptional(),
-      notes: notesSchema.exactOptional(),
-      state: stateSchema.exactOptional(),
+      name: z.exactOptional(nameSchema),
+      place: z.exactOptional(placeSchema),
+      notes: z.exactOptional(notesSchema),
+      state: z.exactOptional(stateSchema),
     })
-    .refine((set) => Object.keys(set).length > 0, { error: 'nothing is changed' }),
+    .check(z.refine((set) => Object.keys(set).length > 0, { error: 'nothing is changed' })),
 })
 
 /** An input's value as it may be typed: `"24 V"`, `["12 ft", "8 ft"]`, `[{"at": "0 ft"}]`. */
@@ -82,22 +84,24 @@ const isTyped = (value: Json): boolean => {
 const provenanceSchema = z
   .strictObject({
     from: z.enum(['answer', 'person', 'import']),
-    entryId: idSchema.nullable().default(null),
+    entryId: z._default(z.nullable(idSchema), null),
     who,
   })
-  .refine(({ from, entryId }) => from !== 'answer' || entryId !== null, {
-    error: 'a fact from an answer names its entry',
-    path: ['entryId'],
-  })
+  .check(
+    z.refine(({ from, entryId }) => from !== 'answer' || entryId !== null, {
+      error: 'a fact from an answer names its entry',
+      path: ['entryId'],
+    }),
+  )
 
 /** Something known about a job. A later fact about the same does not overwrite it. */
 export const factSchema = z.strictObject({
   id: idSchema,
   jobId: idSchema,
   /** The id of a question's input, such as `voltage`. */
-  field: text(100).min(1),
+  field: text(100).check(z.minLength(1)),
   /** What part of the job it is about, such as `glaze bench`; null: the whole job. */
-  where: text(200).min(1).nullable().default(null),
+  where: z._default(z.nullable(text(200).check(z.minLength(1))), null),
   value: z.custom<FactValue>((value) => isFactValue(value), { error: 'not a value as it may be typed' }),
   provenance: provenanceSchema,
   at: momentSchema,
@@ -123,7 +127,10 @@ export const entrySchema = z.strictObject({
   /** The answer as it was; null where there was none (something was asked back). */
   answer: json,
   /** What made the answer. */
-  version: z.strictObject({ calculators: text(100).min(1), tables: text(100).min(1) }),
+  version: z.strictObject({
+    calculators: text(100).check(z.minLength(1)),
+    tables: text(100).check(z.minLength(1)),
+  }),
 })
 
 export type Created = z.infer<typeof createdSchema>
@@ -139,7 +146,7 @@ export const recordSchemas = {
   entry: entrySchema,
   fact: factSchema,
   withdrawal: withdrawalSchema,
-} satisfies Record<string, z.ZodType>
+} satisfies Record<string, z.ZodMiniType>
 
 /** One thing added to the log; nothing else ever happens to it. */
 export const writeSchema = z.discriminatedUnion('kind', [
@@ -174,9 +181,9 @@ export const summarySchema = z.strictObject({
   /** The time of the newest record. */
   touchedAt: momentSchema,
   /** How many entries its thread has. */
-  entries: z.int().min(0),
+  entries: z.int().check(z.gte(0)),
   /** How many records it has in all. As none is ever taken away, another log that has as many has the same. */
-  records: z.int().min(1),
+  records: z.int().check(z.gte(1)),
 })
 export type JobSummary = z.infer<typeof summarySchema>
 

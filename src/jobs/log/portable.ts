@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import {
   changeSchema,
   createdSchema,
@@ -29,19 +29,21 @@ const portableOne = z
     facts: z.array(factSchema),
     withdrawals: z.array(withdrawalSchema),
   })
-  .superRefine(({ job, ...lists }, context) => {
-    for (const part of ['changes', 'entries', 'facts', 'withdrawals'] as const) {
-      for (const [index, { jobId }] of lists[part].entries()) {
-        if (jobId === job.id) continue
-        context.addIssue({
-          code: 'custom',
-          path: [part, index, 'jobId'],
-          message: 'belongs to another job',
-          input: jobId,
-        })
+  .check(
+    z.superRefine(({ job, ...lists }, context) => {
+      for (const part of ['changes', 'entries', 'facts', 'withdrawals'] as const) {
+        for (const [index, { jobId }] of lists[part].entries()) {
+          if (jobId === job.id) continue
+          context.addIssue({
+            code: 'custom',
+            path: [part, index, 'jobId'],
+            message: 'belongs to another job',
+            input: jobId,
+          })
+        }
       }
-    }
-  })
+    }),
+  )
 
 /** The newest version, which is what gets written. */
 export const portableSchema = portableOne
@@ -50,7 +52,7 @@ export type PortableJob = z.infer<typeof portableSchema>
 const newest = 1
 
 /** Just enough to tell which version a file is of. */
-const envelope = z.looseObject({ format: z.literal(portableFormat), version: z.int().min(1) })
+const envelope = z.looseObject({ format: z.literal(portableFormat), version: z.int().check(z.gte(1)) })
 
 /** A job's records as what gets written to a file. The same records always give the same file. */
 export const portableOf = ({ created, ...records }: JobRecords): PortableJob => ({

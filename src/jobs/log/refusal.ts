@@ -1,4 +1,5 @@
-import type { ZodError } from 'zod'
+import type * as z from 'zod/mini'
+import '../../questions/common/schema-words'
 import type { Kind } from './job'
 
 /** Whatever has an id. */
@@ -47,7 +48,7 @@ export class Stop extends Error {
 }
 
 /** What zod found, as a refusal that names every faulty part. */
-export const invalid = ({ issues }: ZodError): Refused =>
+export const invalid = ({ issues }: Pick<z.core.$ZodError, 'issues'>): Refused =>
   refused({
     reason: 'invalid',
     faults: issues.map(({ path, message }) => ({ path: path.join('.'), message })),

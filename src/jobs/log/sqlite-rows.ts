@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { type Kind, recordSchemas, summarySchema, type Write } from './job'
 
 /** A row as SQLite gives it, before anything is known about it. */
@@ -47,8 +47,8 @@ export function digestOf(row: Row): string {
 
 /** A row of texts that says what it said when it was written. */
 export const digestedRow = z
-  .record(z.string(), z.string().nullable())
-  .refine(({ digest, ...row }) => digest === digestOf(row), { error: 'not as it was written' })
+  .record(z.string(), z.nullable(z.string()))
+  .check(z.refine(({ digest, ...row }) => digest === digestOf(row), { error: 'not as it was written' }))
 
 /** The record that a row of the table of that kind stands for, as far as it stands for one. */
 export function readRecord(kind: Kind, row: unknown) {

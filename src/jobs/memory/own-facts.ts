@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/job-check.yaml'
 import { choice, type Field, name } from '../../questions/common/fields'
 import type { Stage } from '../../questions/common/spec'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { idSchema, momentSchema } from '../log/job'
 import type { Outcome } from '../log/refusal'
 
@@ -10,7 +10,7 @@ export const shareSchema = z.strictObject({
   /** From this moment on it opens nothing. */
   expiresAt: momentSchema,
   /** When it was taken back; null: it was not. */
-  revokedAt: momentSchema.nullable(),
+  revokedAt: z.nullable(momentSchema),
 })
 export type Share = z.infer<typeof shareSchema>
 
@@ -21,7 +21,7 @@ export const stateOf = ({ revokedAt, expiresAt }: Share, at: string): ShareState
   revokedAt !== null ? 'revoked' : expiresAt <= at ? 'expired' : 'open'
 
 /** A new link; whoever makes it gives the id, so that a repeated request is known as one. */
-export const newShareSchema = z.strictObject({ id: idSchema.exactOptional(), expiresAt: momentSchema })
+export const newShareSchema = z.strictObject({ id: z.exactOptional(idSchema), expiresAt: momentSchema })
 export type NewShare = z.input<typeof newShareSchema>
 
 /**

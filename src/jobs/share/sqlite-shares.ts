@@ -1,5 +1,5 @@
 import type Database from 'better-sqlite3'
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { newId } from '../log/identifier'
 import { idSchema } from '../log/job'
 import { invalid, type Outcome, refused, Stop } from '../log/refusal'
@@ -119,9 +119,11 @@ class Shares {
   }
 }
 
-const shareRow = z
-  .object({ id: z.string(), revoked_at: z.string().nullable(), revocation_digest: z.string().nullable() })
-  .loose()
+const shareRow = z.looseObject({
+  id: z.string(),
+  revoked_at: z.nullable(z.string()),
+  revocation_digest: z.nullable(z.string()),
+})
 
 /** Reads a link and its revocation, each by its digest and both by their schema. */
 function readRow(row: unknown): Share {

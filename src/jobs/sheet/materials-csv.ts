@@ -1,4 +1,4 @@
-import { stringify } from 'csv-stringify/browser/esm/sync'
+import { stringify } from 'csv-stringify/sync'
 import type { JobSheet, Material } from './sheet'
 import { sheetWords } from './sheet-words'
 

@@ -1,10 +1,10 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/job-sheet.yaml'
 import { checkedSayer, readPrompts } from '../../questions/common/words'
 
 /** Exactly these keys, each a text. */
 const texts = <const K extends string>(...keys: K[]) =>
-  z.strictObject(Object.fromEntries(keys.map((key) => [key, z.string()])) as Record<K, z.ZodString>)
+  z.strictObject(Object.fromEntries(keys.map((key) => [key, z.string()])) as Record<K, z.ZodMiniString>)
 
 const schema = z.strictObject({
   title: z.string(),
@@ -145,7 +145,7 @@ const needs = {
 export const sheetWords = readPrompts(prompts, schema)
 
 /** A sentence of the sheet with its placeholders filled. */
-export const say = checkedSayer(prompts, sheetWords.sentences, needs)
+export const say = checkedSayer(prompts, sheetWords.sentences, CHECKING && needs)
 
 /** A part of the job by its name; null is the whole of it. */
 export const placeName = (where: string | null): string => where ?? say('wholeJob', {})

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { idSchema } from '../log/job'
 
 /** Most records in one request. */
@@ -8,8 +8,7 @@ export const mostWrites = 500
 export const sentSchema = z.strictObject({
   writes: z
     .array(z.looseObject({ kind: z.string(), record: z.unknown() }))
-    .min(1)
-    .max(mostWrites),
+    .check(z.minLength(1), z.maxLength(mostWrites)),
 })
 
 /** What came of one record: kept (now or before), or refused, with the reason and a sentence. */
@@ -25,7 +24,7 @@ export const receiptsSchema = z.object({ receipts: z.array(receiptSchema) })
 /** What the server says to a device that was shut out, apart from one that it never let in. */
 export const shutOutReason = 'device-shut-out'
 
-const problemSchema = z.object({ title: z.string().optional(), reason: z.string().optional() }).catch({})
+const problemSchema = z.catch(z.object({ title: z.optional(z.string()), reason: z.optional(z.string()) }), {})
 
 /** What the server refuses a request with: its sentence, and whether it is this device that it refuses. */
 export function refusalOf(status: number, body: unknown): { message: string; isShutOut: boolean } {
@@ -35,5 +34,5 @@ export function refusalOf(status: number, body: unknown): { message: string; isS
 
 /** What is needed of `GET /api/jobs`: the jobs touched last, and how many records each has. */
 export const heldSchema = z.object({
-  jobs: z.array(z.object({ id: idSchema, records: z.int().min(1) })),
+  jobs: z.array(z.object({ id: idSchema, records: z.int().check(z.gte(1)) })),
 })

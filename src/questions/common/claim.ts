@@ -218,8 +218,17 @@ function wouldHoldIf<F extends InputSpecs, S>(
   values: Values<F>,
   given: ReadonlySet<string>,
 ): string[] {
+  const toldForLess = spec.claimHolds?.(claim)
   const holdsAt = (changed: Values<F>): boolean => {
-    const { judged, fails } = judgedClaim(spec, claim, spec.solve(changed), changed, given)
+    const known = toldForLess?.(changed)
+    if (known !== undefined) return known
+    const { judged, fails } = judgedClaim(
+      spec,
+      claim,
+      (spec.solveRoughly ?? spec.solve)(changed),
+      changed,
+      given,
+    )
     return !fails && verdictOf(judged) !== 'fails'
   }
   const byInput = movable(spec, values).flatMap((move) => {

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/compare.yaml'
 import { checkedSayer, readPrompts } from './words'
 
@@ -48,7 +48,7 @@ const schema = z.strictObject({
   parts: z.strictObject(
     Object.fromEntries(partNames.map((name) => [name, z.string()])) as Record<
       (typeof partNames)[number],
-      z.ZodString
+      z.ZodMiniString
     >,
   ),
   sentences: z.record(z.string(), z.string()),
@@ -60,4 +60,4 @@ const words = readPrompts(prompts, schema)
 export const compareParts = words.parts
 
 /** A sentence of it with its placeholders filled. */
-export const compareSay = checkedSayer(prompts, words.sentences, sentenceNeeds)
+export const compareSay = checkedSayer(prompts, words.sentences, CHECKING && sentenceNeeds)

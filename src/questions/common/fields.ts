@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import { type ConductorSize, printConductorSize, readConductorSize } from '../../quantities/conductor-size'
 import { DIMENSIONS, type Dimension } from '../../quantities/dimensions'
 
@@ -32,7 +32,7 @@ export interface Field<T = unknown> {
     | 'list'
     | 'rows'
   /** The zod schema of the JSON value; `system` decides whether a comma may be a decimal mark. */
-  schema(system: System): z.ZodType<T>
+  schema(system: System): z.ZodMiniType<T>
   /** The value in the fixed JSON units. */
   json(value: T): { value: number | string | boolean | object; unit?: string }
   /** The value for a person, lengths and temperatures in both systems. */
@@ -52,12 +52,12 @@ export interface Field<T = unknown> {
 export type Column = { field: Field<unknown>; required: boolean }
 
 /** A fault as a zod issue, so that zod gathers the faults of all fields before it answers. */
-const refuse = (context: z.RefinementCtx, fault: Fault): never => {
-  context.addIssue({ code: 'custom', message: fault.reason, params: fault })
+export const refuse = ({ issues, value }: z.core.ParsePayload, fault: Fault): never => {
+  issues.push({ code: 'custom', message: fault.reason, params: fault, input: value })
   return z.NEVER
 }
 
-const written = z.string().max(200, { abort: true })
+const written = z.string().check(z.maxLength(200, { abort: true }))
 
 const inRange = (value: number, range: Range): boolean =>
   value >= range.min - 1e-9 * Math.abs(range.min) && value <= range.max + 1e-9 * Math.abs(range.max)
@@ -80,13 +80,16 @@ export function quantity(dimension: Dimension, min: number, max: number, tooHigh
     dimensions: [dimension],
     range,
     schema: (system) =>
-      written.transform((said, context) => {
-        const reading = readQuantity(said, dimension, { system })
-        if (!reading.ok) return refuse(context, { reason: reading.reason, values: { said: reading.said } })
-        if (inRange(reading.value, range)) return reading.value
-        const fault = outOfRange(range, unit, system)
-        return refuse(context, tooHigh && reading.value > max ? { ...fault, reason: tooHigh } : fault)
-      }),
+      z.pipe(
+        written,
+        z.transform((said, context) => {
+          const reading = readQuantity(said, dimension, { system })
+          if (!reading.ok) return refuse(context, { reason: reading.reason, values: { said: reading.said } })
+          if (inRange(reading.value, range)) return reading.value
+          const fault = outOfRange(range, unit, system)
+          return refuse(context, tooHigh && reading.value > max ? { ...fault, reason: tooHigh } : fault)
+        }),
+      ),
     json: (value) => ({ value, unit }),
     text: (value, system) => printValue(value, unit, system),
     input: (value) => `${value} ${unit}`,
@@ -105,13 +108,16 @@ export function measure(ranges: Partial<Record<Dimension, readonly [number, numb
     dimensions,
     ranges: byUnit,
     schema: (system) =>
-      written.transform((said, context) => {
-        const reading = readQuantity(said, dimensions, { system })
-        if (!reading.ok) return refuse(context, { reason: reading.reason, values: { said: reading.said } })
-        const range = byUnit[reading.unit] ?? { min: 0, max: 0 }
-        if (!inRange(reading.value, range)) return refuse(context, outOfRange(range, reading.unit, system))
-        return { value: reading.value, unit: reading.unit }
-      }),
+      z.pipe(
+        written,
+        z.transform((said, context) => {
+          const reading = readQuantity(said, dimensions, { system })
+          if (!reading.ok) return refuse(context, { reason: reading.reason, values: { said: reading.said } })
+          const range = byUnit[reading.unit] ?? { min: 0, max: 0 }
+          if (!inRange(reading.value, range)) return refuse(context, outOfRange(range, reading.unit, system))
+          return { value: reading.value, unit: reading.unit }
+        }),
+      ),
     json: (value) => value,
     text: (value, system) => printValue(value.value, value.unit, system),
     input: (value) => `${value.value} ${value.unit}`,
@@ -123,10 +129,13 @@ export function conductorSize(): Field<ConductorSize> {
   return {
     kind: 'size',
     schema: () =>
-      written.transform((said, context) => {
-        const reading = readConductorSize(said)
-        return reading.ok ? reading.value : refuse(context, { reason: reading.reason, values: { said } })
-      }),
+      z.pipe(
+        written,
+        z.transform((said, context) => {
+          const reading = readConductorSize(said)
+          return reading.ok ? reading.value : refuse(context, { reason: reading.reason, values: { said } })
+        }),
+      ),
     json: (value) => value,
     text: (value) => printConductorSize(value),
     input: (value) => printConductorSize(value),
@@ -141,7 +150,7 @@ export function choice<const C extends string>(...choices: readonly C[]): Field<
     schema: () =>
       z.enum(choices as readonly [C, ...C[]], {
         error: () => ({ message: 'not-a-choice' }),
-      }) as unknown as z.ZodType<C>,
+      }) as unknown as z.ZodMiniType<C>,
     json: (value) => ({ value }),
     text: (value) => value,
     input: (value) => value,
@@ -153,9 +162,10 @@ export function yesNo(): Field<boolean> {
   return {
     kind: 'yes-no',
     schema: () =>
-      z
-        .union([z.boolean(), z.enum(['true', 'false'])])
-        .transform((value) => value === true || value === 'true'),
+      z.pipe(
+        z.union([z.boolean(), z.enum(['true', 'false'])]),
+        z.transform((value) => value === true || value === 'true'),
+      ),
     json: (value) => ({ value }),
     text: (value) => (value ? 'yes' : 'no'),
     input: (value) => String(value),
@@ -172,15 +182,18 @@ const bareNumber = (
   kind,
   range: { min, max },
   schema: (system) =>
-    z.union([z.number(), written]).transform((said, context) => {
-      const text = String(said).trim()
-      const value = /^[-+−]?\d+([.,]\d+)?$/.test(text)
-        ? Number(text.replace('−', '-').replace(',', '.'))
-        : Number.NaN
-      if (!usable(value)) return refuse(context, { reason: fault, values: { said: text } })
-      if (!inRange(value, { min, max })) return refuse(context, outOfRange({ min, max }, '', system))
-      return value
-    }),
+    z.pipe(
+      z.union([z.number(), written]),
+      z.transform((said, context) => {
+        const text = String(said).trim()
+        const value = /^[-+−]?\d+([.,]\d+)?$/.test(text)
+          ? Number(text.replace('−', '-').replace(',', '.'))
+          : Number.NaN
+        if (!usable(value)) return refuse(context, { reason: fault, values: { said: text } })
+        if (!inRange(value, { min, max })) return refuse(context, outOfRange({ min, max }, '', system))
+        return value
+      }),
+    ),
   json: (value) => ({ value, ...(kind === 'count' ? { unit: 'count' } : {}) }),
   text: (value) => String(value),
   input: (value) => String(value),
@@ -204,10 +217,13 @@ export function described<T extends object | string>(reader: {
   return {
     kind: 'described',
     schema: () =>
-      written.transform((said, context) => {
-        const reading = reader.read(said)
-        return reading.ok ? reading.value : refuse(context, reading.fault)
-      }),
+      z.pipe(
+        written,
+        z.transform((said, context) => {
+          const reading = reader.read(said)
+          return reading.ok ? reading.value : refuse(context, reading.fault)
+        }),
+      ),
     json: (value) => reader.json?.(value) ?? { value },
     text: (value, system) => reader.text(value, system),
     input: (value) => reader.input(value),
@@ -230,11 +246,11 @@ export function list<T>(item: Field<T>, least: number, most: number): Field<T[]>
     range: { min: least, max: most },
     schema: (system) => {
       const one = item.schema(system)
-      const several = z.array(one).min(least).max(most)
-      return z.preprocess(
-        (raw) => (raw === undefined || Array.isArray(raw) ? raw : [raw]),
+      const several = z.array(one).check(z.minLength(least), z.maxLength(most))
+      return z.pipe(
+        z.transform((raw: unknown) => (raw === undefined || Array.isArray(raw) ? raw : [raw])),
         several,
-      ) as z.ZodType<T[]>
+      ) as z.ZodMiniType<T[]>
     },
     json: (values) => {
       const parts = values.map((value) => item.json(value))
@@ -282,14 +298,17 @@ export function row<
     schema: (system) => {
       const shape = Object.entries(columns).map(([id, column]) => {
         const schema = column.field.schema(system)
-        return [id, column.required ? schema : schema.optional()]
+        return [id, column.required ? schema : z.optional(schema)]
       })
       const row = z.strictObject(Object.fromEntries(shape))
-      const either = z.preprocess((raw) => {
-        if (raw === emptyRow) return {}
-        return short && typeof raw === 'string' ? { [short]: raw } : raw
-      }, row)
-      return either as unknown as z.ZodType<RowOf<R, O>>
+      const either = z.pipe(
+        z.transform((raw: unknown) => {
+          if (raw === emptyRow) return {}
+          return short && typeof raw === 'string' ? { [short]: raw } : raw
+        }),
+        row,
+      )
+      return either as unknown as z.ZodMiniType<RowOf<R, O>>
     },
     json: (value) => ({
       value: Object.fromEntries(

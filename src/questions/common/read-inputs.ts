@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import type { System } from '../../quantities/systems'
 import type { Setting } from './answer'
 import {
@@ -46,22 +46,22 @@ export const settingInputs = {
 export const withSettings = (inputs: InputSpecs): InputSpecs => ({ ...settingInputs, ...inputs })
 
 const claimSchema = z.union([
-  z.string().max(200),
+  z.string().check(z.maxLength(200)),
   z.number(),
   z.strictObject({
-    figure: z.string().max(60).optional(),
-    value: z.union([z.string().max(200), z.number()]),
+    figure: z.optional(z.string().check(z.maxLength(60))),
+    value: z.union([z.string().check(z.maxLength(200)), z.number()]),
   }),
 ])
 
 /** The zod schema of a question's body under one system of units; `inputs` with the settings. */
-export function bodySchema(inputs: InputSpecs, system: System): z.ZodObject {
-  const shape: Record<string, z.ZodType> = {}
+export function bodySchema(inputs: InputSpecs, system: System): z.ZodMiniObject {
+  const shape: Record<string, z.ZodMiniType> = {}
   for (const [id, input] of Object.entries(inputs)) {
     const schema = input.field.schema(system)
-    shape[id] = input.need === 'required' ? schema : schema.optional()
+    shape[id] = input.need === 'required' ? schema : z.optional(schema)
   }
-  return z.strictObject({ ...shape, claim: claimSchema.optional() })
+  return z.strictObject({ ...shape, claim: z.optional(claimSchema) })
 }
 
 /** `{"feeds.0.at": "0 ft"}` to `{feeds: [{at: "0 ft"}]}`, so that a form and an address can carry rows. */
@@ -152,7 +152,7 @@ function alternativeFaults(alternatives: Alternatives, given: ReadonlySet<string
 /** Reads the raw body of a question into values, or says every fault at once. */
 export function readBody(
   inputs: InputSpecs,
-  schemas: Readonly<Record<System, z.ZodObject>>,
+  schemas: Readonly<Record<System, z.ZodMiniObject>>,
   alternatives: readonly Alternatives[],
   raw: unknown,
 ): InputReading {
@@ -173,7 +173,7 @@ export function readBody(
 }
 
 function saidClaim(raw: unknown): { claim?: SaidClaim } {
-  const said = claimSchema.optional().safeParse(raw).data
+  const said = z.optional(claimSchema).safeParse(raw).data
   if (said === undefined) return {}
   return {
     claim: typeof said === 'object' ? { ...said, value: String(said.value) } : { value: String(said) },

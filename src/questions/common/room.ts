@@ -78,11 +78,23 @@ function moveOf(field: Field, value: unknown, place: Place): Move[] {
 
 /** The same values with the number at `path` replaced; nothing is shared along the path. */
 export function changedAt<T>(values: T, path: readonly (string | number)[], value: number): T {
-  const [key, ...rest] = path
-  if (key === undefined) return value as T
-  const copy = (Array.isArray(values) ? [...values] : { ...values }) as Record<string | number, unknown>
-  copy[key] = changedAt(copy[key], rest, value)
-  return copy as T
+  return changedFrom(values, path, 0, value) as T
+}
+
+function changedFrom(
+  values: unknown,
+  path: readonly (string | number)[],
+  from: number,
+  value: number,
+): unknown {
+  const key = path[from]
+  if (key === undefined) return value
+  const copy = (Array.isArray(values) ? values.slice() : { ...(values as object) }) as Record<
+    string | number,
+    unknown
+  >
+  copy[key] = changedFrom(copy[key], path, from + 1, value)
+  return copy
 }
 
 const stepChanged = (then: Outcome['step'], now: Outcome['step'], worse?: 'lower' | 'higher'): boolean => {
@@ -104,16 +116,20 @@ export function roomOf<F extends InputSpecs, S>(
   now: Outcome,
 ): Room[] {
   const outcomeAt = (changed: Values<F>): Outcome =>
-    spec.outcomeAt?.(changed, given) ?? spec.outcome(spec.solve(changed), changed, given)
+    spec.outcomeAt?.(changed, given) ??
+    spec.outcome((spec.solveRoughly ?? spec.solve)(changed), changed, given)
   // What would be refused lies out of the range too, so that nothing it changes counts.
   const isRefused = (changed: Values<F>): boolean => (spec.relations?.(changed, given).length ?? 0) > 0
+  const worsens =
+    spec.worsensFrom?.(now) ??
+    ((changed: Values<F>): boolean => hasChanged(outcomeAt(changed), now, spec.stepWorse))
   const still = spec.says(now, values)
   return movable(spec, values).map((move) => {
     const { field } = move
     const end = endOf(move.range, move.unsafe)
     const found = nearestChange(move.value, end, move.whole, (value) => {
       const changed = changedAt(values, move.path, value)
-      return !isRefused(changed) && hasChanged(outcomeAt(changed), now, spec.stepWorse)
+      return !isRefused(changed) && worsens(changed)
     })
     if (!found) return { field, until: null, text: sharedSay('room.any', { what: move.label, still }) }
     const text = printValue(found.inside, move.unit, values.units, move.unsafe === 'up' ? 'down' : 'up')

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import shared from '../../../prompts/en/shared.yaml'
 import {
   type CautionWords,
@@ -82,7 +82,7 @@ const faultReasons = [
 ] as const
 
 export const sharedWords = readPrompts(shared, schema)
-for (const reason of faultReasons) {
+for (const reason of CHECKING ? faultReasons : []) {
   if (!Object.hasOwn(sharedWords.faults, reason))
     throw faultyPrompts(shared, 'faults', `faults.${reason} is missing`)
 }
@@ -90,7 +90,7 @@ for (const reason of faultReasons) {
 export const sharedCautions: Readonly<Record<string, CautionWords>> = sharedWords.cautions
 
 /** A shared sentence with its placeholders filled. */
-export const sharedSay = checkedSayer(shared, sharedWords.sentences, sentenceNeeds)
+export const sharedSay = checkedSayer(shared, sharedWords.sentences, CHECKING && sentenceNeeds)
 
 /** What is said of one input of a question: its own words, or those that every question shares. */
 export const fieldWordsOf = (words: QuestionWords, id: string): FieldWords =>

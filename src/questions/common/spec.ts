@@ -84,9 +84,16 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   relations?(values: Values<F>, given: ReadonlySet<string>): FieldFault[]
   figures: Readonly<Record<string, FigureSpec<S, Values<F>>>>
   solve(values: Values<F>): S
+  /** A solution that is found with less work and may be worse, never better: for searches that ask for hundreds. */
+  solveRoughly?(values: Values<F>): S
   outcome(solution: S, values: Values<F>, given: ReadonlySet<string>): Outcome
   /** The same as `outcome` of `solve`, where the search for room can have it for less work. */
   outcomeAt?(values: Values<F>, given: ReadonlySet<string>): Outcome
+  /**
+   * Begins one search: whether the outcome is worse at some values than it is `now`, where that can be told for less
+   * work than the outcome itself.
+   */
+  worsensFrom?(now: Outcome): (values: Values<F>) => boolean
   /** Which way the stepped figure gets worse; where it is not said, every change of it counts. */
   stepWorse?: 'lower' | 'higher'
   /** An outcome in a few words, for "still …, beyond that …". */
@@ -97,6 +104,11 @@ export type QuestionSpec<F extends InputSpecs, S> = {
   claimFaults?(claim: Claim, given: ReadonlySet<string>, values: Setting & Partial<Values<F>>): FieldFault[]
   /** How a claim on a figure is judged, where comparing it with the figure is not enough. */
   judgeClaim?(claim: Claim, solution: S, values: Values<F>): Judged[] | undefined
+  /**
+   * Begins one search: whether a claim holds at some values, where that can be told for less work than by judging it;
+   * `undefined` where it has to be judged.
+   */
+  claimHolds?(claim: Claim): (values: Values<F>) => boolean | undefined
   /** Inputs that play no part in this case: their assumed values are not shown and have no room. */
   irrelevant?(values: Values<F>): readonly string[]
   /** Other ways to do it that might make a failing claim hold. */

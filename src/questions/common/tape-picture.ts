@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
 import prompts from '../../../prompts/en/tape-picture.yaml'
 import type { Cable, CabledFeed } from '../../calculators/feed-layout'
 import { lightOf, type TapeDesign, type TapeSolution } from '../../calculators/tape-network'
@@ -75,7 +75,7 @@ const needs = {
 
 const { sentences } = readPrompts(prompts, z.strictObject({ sentences: z.record(z.string(), z.string()) }))
 
-const say = checkedSayer(prompts, sentences, needs)
+const say = checkedSayer(prompts, sentences, CHECKING && needs)
 
 const volts = (value: number): string => printQuantity(value, 'V', { rounding: 'down' })
 const percent = (value: number): string => printQuantity(value, '%', { rounding: 'down' })

@@ -1,33 +1,34 @@
-import { z } from 'zod'
+import * as z from 'zod/mini'
+import './schema-words'
 
 /** A prompts file as the build delivers it: what it says, and on which line each key stands. */
 export type PromptsFile = { file: string; content: unknown; lines: Record<string, number> }
 
 export const fieldWords = z.strictObject({
   label: z.string(),
-  hint: z.string().optional(),
+  hint: z.optional(z.string()),
   /** What to type, in feet and inches; must be readable by the field. */
-  example: z.string().optional(),
-  exampleMetric: z.string().optional(),
+  example: z.optional(z.string()),
+  exampleMetric: z.optional(z.string()),
   /** What to ask when it is missing, and what one tap accepts. */
-  ask: z.string().optional(),
-  suggest: z.string().optional(),
+  ask: z.optional(z.string()),
+  suggest: z.optional(z.string()),
   /** Why this value is assumed, and where that is written. */
-  why: z.string().optional(),
-  source: z.string().optional(),
+  why: z.optional(z.string()),
+  source: z.optional(z.string()),
   /** The same under IEC, where it differs: another source, or none. */
-  iec: z.strictObject({ why: z.string().optional(), source: z.string().optional() }).optional(),
-  choices: z.record(z.string(), z.string()).optional(),
-  columns: z.record(z.string(), z.string()).optional(),
-  columnExamples: z.record(z.string(), z.string()).optional(),
+  iec: z.optional(z.strictObject({ why: z.optional(z.string()), source: z.optional(z.string()) })),
+  choices: z.optional(z.record(z.string(), z.string())),
+  columns: z.optional(z.record(z.string(), z.string())),
+  columnExamples: z.optional(z.record(z.string(), z.string())),
 })
 
 export const cautionWords = z.strictObject({
   level: z.enum(['stop', 'care', 'note']),
   text: z.string(),
-  source: z.string().optional(),
+  source: z.optional(z.string()),
   /** Where that is written under IEC, if that differs: another source, or none. */
-  iec: z.strictObject({ source: z.string().optional() }).optional(),
+  iec: z.optional(z.strictObject({ source: z.optional(z.string()) })),
 })
 
 const questionWords = z.strictObject({
@@ -35,14 +36,14 @@ const questionWords = z.strictObject({
   intro: z.string(),
   fields: z.record(z.string(), fieldWords),
   figures: z.record(z.string(), z.string()),
-  limits: z.record(z.string(), z.string()).default({}),
-  sentences: z.record(z.string(), z.string()).default({}),
-  cautions: z.record(z.string(), cautionWords).default({}),
-  working: z.record(z.string(), z.string()).default({}),
-  faults: z.record(z.string(), z.string()).default({}),
-  columns: z.record(z.string(), z.string()).default({}),
+  limits: z._default(z.record(z.string(), z.string()), {}),
+  sentences: z._default(z.record(z.string(), z.string()), {}),
+  cautions: z._default(z.record(z.string(), cautionWords), {}),
+  working: z._default(z.record(z.string(), z.string()), {}),
+  faults: z._default(z.record(z.string(), z.string()), {}),
+  columns: z._default(z.record(z.string(), z.string()), {}),
   /** How people ask it: read by src/understanding, which checks it. */
-  asking: z.unknown().optional(),
+  asking: z.optional(z.unknown()),
 })
 
 export type FieldWords = z.infer<typeof fieldWords>
@@ -77,7 +78,7 @@ export const faultyPrompts = (prompts: PromptsFile, path: string, message: strin
   new Error(`${prompts.file}:${lineOf(prompts, path)}: ${message}`)
 
 /** Reads a prompts file by `schema`; throws naming file and line. */
-export function readPrompts<T>(prompts: PromptsFile, schema: z.ZodType<T>): T {
+export function readPrompts<T>(prompts: PromptsFile, schema: z.ZodMiniType<T>): T {
   const parsed = schema.safeParse(prompts.content)
   if (parsed.success) return parsed.data
   const issue = parsed.error.issues[0]
@@ -144,13 +145,17 @@ export type Say<S extends SentenceNeeds> = <K extends keyof S & string>(
     : [values: Record<S[K][number], string>]
 ) => string
 
-/** The sentences of a prompts file, checked and taken apart; throws naming file and line. */
+/**
+ * The sentences of a prompts file, checked and taken apart; throws naming file and line.
+ *
+ * @param needs `CHECKING && …`: what was checked when it was built need not be carried to be checked again
+ */
 export function checkedSayer<const S extends SentenceNeeds>(
   prompts: PromptsFile,
   sentences: Record<string, string>,
-  needs: S,
+  needs: S | false,
 ): Say<S> {
-  checkSentences(prompts, sentences, needs)
+  if (CHECKING && needs) checkSentences(prompts, sentences, needs)
   const say = sayer(sentences)
   return (key, ...[values]) => say(key, values ?? {})
 }
@@ -160,12 +165,17 @@ export type Words<S extends SentenceNeeds> = QuestionWords & {
   say<K extends keyof S & string>(key: K, values: Record<S[K][number], string>): string
 }
 
-/** Reads and checks the words of one question; throws naming file and line. */
+/** Reads and checks the words of one question; throws naming file and line. `needs` as for `checkedSayer`. */
 export function questionWordsOf<const S extends SentenceNeeds>(
   prompts: PromptsFile,
-  needs: WordNeeds<S>,
+  needs: WordNeeds<S> | false,
 ): Words<S> {
   const words = readPrompts(prompts, questionWords)
+  if (CHECKING && needs) checkWords(prompts, words, needs)
+  return { ...words, say: sayer(words.sentences) }
+}
+
+function checkWords(prompts: PromptsFile, words: QuestionWords, needs: WordNeeds<SentenceNeeds>): void {
   for (const section of [
     'fields',
     'figures',
@@ -178,5 +188,4 @@ export function questionWordsOf<const S extends SentenceNeeds>(
     checkKeys(prompts, section, words[section], needs[section])
   }
   checkSentences(prompts, words.sentences, needs.sentences)
-  return { ...words, say: sayer(words.sentences) }
 }

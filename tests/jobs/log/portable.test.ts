@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, it } from 'vitest'
+import * as z from 'zod/mini'
 import { newId } from '../../../src/jobs/log/identifier'
 import type { JobLog } from '../../../src/jobs/log/job-log'
 import { portableSchema, portableText } from '../../../src/jobs/log/portable'
@@ -82,7 +83,7 @@ describe('a job as one file', () => {
   })
 
   it('has a description in JSON Schema', () => {
-    const { properties } = portableSchema.toJSONSchema({ io: 'input', unrepresentable: 'any' })
+    const { properties } = z.toJSONSchema(portableSchema, { io: 'input', unrepresentable: 'any' })
     expect(Object.keys(properties ?? {})).toEqual(Object.keys(fixture('job-v1.json')))
   })
 })

@@ -54,9 +54,11 @@ const SIZES: ReadonlySet<string> = new Set(['by', 'x'])
 
 const ARTICLES: ReadonlySet<string> = new Set(['a', 'an'])
 
-/** "a 120, an 80 and a 60 watt driver": numbers without a unit, each with its article. */
-const isArticled = (tokens: Tokens, first: Piece, last: Piece): boolean =>
-  last.bare !== undefined && !hasUnit(last) && ARTICLES.has(textAt(tokens, first.from - 1))
+/** "a 120, an 80 and a 60 watt driver", "a 55 W and a 30 W driver": each with its article, one noun behind them all. */
+const isArticled = (tokens: Tokens, first: Piece, last: Piece, next: Piece): boolean =>
+  ARTICLES.has(textAt(tokens, first.from - 1)) &&
+  ((last.bare !== undefined && !hasUnit(last)) ||
+    (unitOf(last) === unitOf(next) && textAt(tokens, last.to) === 'and' && tokens[next.to]?.kind === 'word'))
 
 const withoutArticle = (words: readonly string[]): readonly string[] =>
   ARTICLES.has(words[words.length - 1] ?? '') ? words.slice(0, -1) : words
@@ -75,7 +77,7 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const piece = pieces[next] as Piece
     const words = between(tokens, last, piece)
     const adjacent = words.length === 0 && !last.counted && (last.bare !== undefined || sameUnit(last, piece))
-    const join = adjacent ? 'list' : joiner(isArticled(tokens, first, last) ? withoutArticle(words) : words)
+    const join = adjacent ? 'list' : joiner(isArticled(tokens, first, last, piece) ? withoutArticle(words) : words)
     // "half an inch by a quarter inch plus ...": the second size of one thing begins no list.
     if (SIZES.has(textAt(tokens, first.from - 1))) break
     const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','

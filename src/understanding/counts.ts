@@ -92,6 +92,9 @@ function countedByNoun(tokens: Tokens, one: Piece, other: Piece): boolean {
   if (words.length < 1 || words.length > 6) return false
   const each =
     EACH.has(textAt(tokens, other.to)) ||
+    // "60 W output each"
+    (['output', 'input', 'rated', 'long', 'wide'].includes(textAt(tokens, other.to)) &&
+      EACH.has(textAt(tokens, other.to + 1))) ||
     (textAt(tokens, other.to) === 'the' && EACH.has(textAt(tokens, other.to + 1))) ||
     (textAt(tokens, other.to) === 'a' && ['piece', 'pop'].includes(textAt(tokens, other.to + 1)))
   const spoken = words.some((word) => EACH.has(word) || word === 'all')

@@ -77,7 +77,9 @@ function chainFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Chain 
     const piece = pieces[next] as Piece
     const words = between(tokens, last, piece)
     const adjacent = words.length === 0 && !last.counted && (last.bare !== undefined || sameUnit(last, piece))
-    const join = adjacent ? 'list' : joiner(isArticled(tokens, first, last, piece) ? withoutArticle(words) : words)
+    const join = adjacent
+      ? 'list'
+      : joiner(isArticled(tokens, first, last, piece) ? withoutArticle(words) : words)
     // "half an inch by a quarter inch plus ...": the second size of one thing begins no list.
     if (SIZES.has(textAt(tokens, first.from - 1))) break
     const bareComma = last.bare !== undefined && !hasUnit(last) && hasUnit(piece) && words.join(' ') === ','

@@ -47,6 +47,8 @@ const AFTER_ONE: ReadonlySet<string> = new Set([
   'with',
 ])
 
+const FEET: ReadonlySet<string> = new Set(['ft', 'foot', 'feet', "'"])
+
 /** Whether a letter or a word that may be something else is a unit here. */
 function plainlyUnit(said: string, tokens: readonly Token[], at: number, to: number): boolean {
   const token = tokens[at] as Token
@@ -62,6 +64,14 @@ function plainlyUnit(said: string, tokens: readonly Token[], at: number, to: num
       return token.glued || token.capital || next?.kind !== 'word' || AFTER_AMPS.has(next.text)
     case 'in':
       if (token.glued) return true
+      // "4 ft 3 in each and one of 6 ft" goes on in inches, "two 14/2 in each box" does not.
+      if (afterNumeral && FEET.has(tokens[at - 2]?.text ?? '')) return true
+      if (
+        afterNumeral &&
+        next?.text === 'each' &&
+        (tokens[to + 1]?.kind !== 'word' || AFTER_ONE.has(tokens[to + 1]?.text ?? ''))
+      )
+        return true
       return (
         afterNumeral &&
         !(next?.kind === 'numeral') &&

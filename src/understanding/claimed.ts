@@ -7,6 +7,14 @@ import { rawOf } from './raw'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
 import { matchesFor, type View } from './view'
+import { listed } from './vocabulary'
+
+const INSTRUMENTS = listed('instruments')
+
+const isInstrument = (view: View, at: number): boolean => {
+  const item = view.items[at]
+  return item?.kind === 'word' && INSTRUMENTS.has(item.text)
+}
 
 const isOver = (view: View, at: number): boolean => {
   const item = view.items[at]
@@ -29,7 +37,8 @@ export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Pie
   const nearest = new Set<Piece>()
   let any = false
   for (const { value, from, to } of view.matches) {
-    if (value.kind !== 'claim' || value.how !== 'said') continue
+    // "the meter says 23.1 V" reads, and claims nothing.
+    if (value.kind !== 'claim' || value.how !== 'said' || isInstrument(view, from - 1)) continue
     any = true
     const before = isOver(view, to) ? piecesBefore(view, from) : []
     for (const piece of before) after.add(piece)

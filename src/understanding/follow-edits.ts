@@ -68,7 +68,7 @@ function valueBefore(
       : undefined
   if (!piece || (how === undefined && link !== 'for')) return undefined
   const adds = [3, 4, 5].some((back) =>
-    ['add', 'adding', 'put', 'another', 'extra'].includes(wordAt(view, at - back - article)),
+    ['add', 'adding', 'another', 'extra', 'more'].includes(wordAt(view, at - back - article)),
   )
   return how === 'add' && !adds ? undefined : { piece, how, from: at - 2 - article }
 }

@@ -3,7 +3,7 @@ import { labelAt } from './labels'
 import { emptyPiece, type Piece, readingIn } from './pieces'
 import { quantityAt } from './quantities'
 import type { Token } from './tokens'
-import { numberWords } from './vocabulary'
+import { listed, numberWords } from './vocabulary'
 
 type Tokens = readonly Token[]
 
@@ -25,7 +25,10 @@ function countWordAt(tokens: Tokens, at: number): Piece | undefined {
   return { ...emptyPiece('quantity', at, to), bare: count, plain: false }
 }
 
+const ADJECTIVES = listed('countedAdjectives')
+
 const countedThing = (tokens: Tokens, at: number): boolean =>
+  ((ADJECTIVES.has(textAt(tokens, at)) || textAt(tokens, at) === 'flat') && countedThing(tokens, at + 1)) ||
   (cableAt(tokens, at) ?? quantityAt(tokens, at)) !== undefined ||
   [
     'driver',

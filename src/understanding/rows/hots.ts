@@ -17,9 +17,10 @@ const NAMES = ['one', 'two', 'three', 'four', 'five', 'six']
 function lettersIn(view: View): string[] {
   const letters = view.items.flatMap((_, at) => {
     const letter = LEGS[wordAt(view, at)]
+    const leg = LEG_WORDS.has(wordAt(view, at - 1)) ? 1 : 0
     const on =
-      wordAt(view, at - 1) === 'on' &&
-      pieceAt(view, at - 2) !== undefined &&
+      wordAt(view, at - 1 - leg) === 'on' &&
+      pieceAt(view, at - 2 - leg) !== undefined &&
       !LEG_WORDS.has(wordAt(view, at + 1))
     const beforeLoad = pieceAt(view, at + 1)?.readings.some(
       ({ dimension }) => dimension === 'current' || dimension === 'power',

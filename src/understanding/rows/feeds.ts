@@ -121,6 +121,12 @@ const endsOf = (view: View, cables: readonly Cable[]): ('near' | 'far' | undefin
   return before[0] ? before : cables.map((cable) => endBeside(view, cable, 1))
 }
 
+/** Whether so many leads can be told apart over so many feeds: one each, or one that is said of all or of one of them. */
+const leadsFit = (leads: readonly Cable[], feeds: number, told: boolean): boolean => {
+  if (leads.length <= 1 && feeds === 1) return true
+  return leads.length === 0 || leads.length === feeds || (leads.length === 1 && (told || feeds === 2))
+}
+
 /** The feeds of a tape and the trunk they share. */
 export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
   const built = nothing()
@@ -155,15 +161,9 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
   const rows: Record<string, Raw>[] = spots.map((at) => ({ at }))
   const pieces = [...(places?.pieces ?? []), ...leads.flatMap((lead) => lead.pieces)]
   const each = view.items.some((item) => item.kind === 'word' && item.text === 'each')
-  const told = spotsNamed(view)
-  const fits =
-    told > 1 && told > rows.length
-      ? false
-      : leads.length === 0 || rows.length === 1
-        ? leads.length <= 1
-        : leads.length === rows.length ||
-          (leads.length === 1 && (each || ends[0] !== undefined || rows.length === 2))
-  if (!fits) {
+  // "a feed at the start and a feed at the end": of more places than were read nothing is guessed.
+  const unread = spotsNamed(view) > Math.max(1, rows.length)
+  if (unread || !leadsFit(leads, rows.length, each || ends[0] !== undefined)) {
     built.unclear.push({ field: 'feeds', pieces })
     return built
   }

@@ -87,13 +87,13 @@ export const figureField = (unit: string): Field<unknown> | undefined => {
     A: 'current',
     W: 'power',
     VA: 'apparentPower',
+    '': 'money',
     '%': 'percent',
     lx: 'illuminance',
     'lm/m': 'lumensPerLength',
     cm3: 'volume',
     kWh: 'energy',
     ohm: 'resistance',
-    '': 'money',
   }[unit]
   if (unit === 'size') return { kind: 'size' } as Field<unknown>
   if (unit === 'count') return { kind: 'count' } as Field<unknown>
@@ -147,7 +147,9 @@ export function figureCandidate(
   if (piece.bare !== undefined && (bare === undefined || !mayBeBare(piece.bare, role.words))) return undefined
   if (isMereOne(piece) && UNITS.test(bare ?? '')) return undefined
   if (piece.bare !== undefined && cued && cue.points < 2.4) return undefined
-  const raw = rawOf(field, piece, bare, { sum: false, times: false })
+  // "19 a year" is money of no named coin.
+  const raw =
+    rawOf(field, piece, bare, { sum: false, times: false }) ?? (bare === 'plain' ? piece.bare : undefined)
   if (raw === undefined) return undefined
   const nearest = claimed.nearest.has(piece) ? 2.2 : 0
   // What a phrase says of one figure in particular tells more than what may be said of the main one as well.

@@ -41,8 +41,10 @@ function goesOn(tokens: Tokens, one: Piece, other: Piece): boolean {
   if (['by', 'x'].includes(textAt(tokens, one.from - 1)) || (one.members && one.joined === 'plus'))
     return false
   const last = one.members?.[one.members.length - 1] ?? one
-  const things = [last, other].filter((piece) => isThing(tokens, piece)).length
-  if (things === 0) return false
+  // "two at 80 cm, ONE at 2.2 m"
+  const counted = ['one', 'another'].includes(between(tokens, one, other).find((word) => word !== ',') ?? '')
+  const things = [last, other].filter((piece) => isThing(tokens, piece)).length + (counted ? 1 : 0)
+  if (things === 0 || !(isThing(tokens, last) || isThing(tokens, other))) return false
   if (other.members || other.kind !== 'quantity' || last.kind !== 'quantity') return false
   const fits = hasUnit(other) ? (hasUnit(last) ? alike(last, other) : true) : other.bare !== undefined
   if (!fits) return false

@@ -108,12 +108,18 @@ export function changesOf(
       drop && (given.pieces.length === 0 || alikeValues(given.raw, before))
         ? undefined
         : relative(given.raw, before, near?.how)
-    if (drop && raw === undefined) change.dropped.add(id)
+    // "lose the clamps": what may be there or not is then not there.
+    if (drop && raw === undefined && field?.kind === 'yes-no') change.set.set(id, false)
+    else if (drop && raw === undefined) change.dropped.add(id)
     else if (raw === undefined) change.unclear.push(id)
     else change.set.set(id, raw)
     change.said.set(id, given.said)
   }
-  for (const follow of follows) applyNamed(shape, view, now, follow, change, reading)
+  // "another two the same" says how many, "another" alone says one.
+  const fullest = [...follows].sort(
+    (one, other) => Number(other.piece !== undefined) - Number(one.piece !== undefined),
+  )
+  for (const follow of fullest) applyNamed(shape, view, now, follow, change, reading)
   without(shape, view, now, change)
   if (shape.id === 'box-fill') otherBox(reading, now, change, line)
   if (shape.id === 'shared-neutral') {

@@ -197,7 +197,8 @@ function oneOfUnit(tokens: Tokens, from: number): Piece | undefined {
   // "under an amp, 0.9 A": the number behind says it better.
   const better = unit && ['under', 'over', 'below'].includes(tokens[from - 1]?.text ?? '')
   if (better && tokens[unit.to]?.text === ',' && tokens[unit.to + 1]?.kind === 'numeral') return undefined
-  if (unit === undefined || !['ft', 'in', 'm', 'A', 'V', 'kW', 'yd'].includes(unit.unit)) return undefined
+  if (unit === undefined || !['ft', 'in', 'm', 'cm', 'mm', 'A', 'V', 'kW', 'yd'].includes(unit.unit))
+    return undefined
   if (unit.said.length < 3) return undefined
   const { readings, to } = withUnit(tokens, 1, unit)
   return readings.length > 0 ? { ...emptyPiece('quantity', from, to), readings, plain: true } : undefined

@@ -66,6 +66,8 @@ function devicesIn(view: View, free: ReadonlySet<Piece>): Place & { unclear: boo
     if (extra.row.gauge && ['both', 'all'].includes(wordAt(view, at + 1)))
       for (const row of out.rows) row.gauge ??= extra.row.gauge
     if (gangs) extra.row.gangs = String(gangs.count)
+    // "one wide dimmer"
+    if (wordAt(view, at - 1) === 'wide') extra.row.wide ??= true
     const count = counted?.count ?? 1
     for (let time = 0; time < Math.min(count, 10); time++) out.rows.push({ ...extra.row })
     for (const number of [counted, gangs]) if (number?.piece) out.pieces.push(number.piece)

@@ -51,10 +51,19 @@ const ADJECTIVES = listed('countedAdjectives')
 /** Whether a line is about flat cable, whose "12 x 6 mm" are its width and its height. */
 const isFlat = (tokens: Tokens): boolean => tokens.some(({ text }) => text === 'flat')
 
+const TAKES: ReadonlySet<string> = new Set(['take', 'takes', 'run', 'runs', 'carries', 'handles', 'holds'])
+const MOST: ReadonlySet<string> = new Set(['most', 'max', 'tops'])
+
+/** "it takes eight 40 W drivers at most": eight is how much the one has room for, not how many the other are. */
+const isRoomFor = (tokens: Tokens, count: Piece, piece: Piece): boolean =>
+  TAKES.has(textAt(tokens, count.from - 1)) &&
+  [0, 1, 2, 3].some((ahead) => MOST.has(textAt(tokens, piece.to + ahead)))
+
 /** "two 16.4 ft rolls", "3 x 12/2", "a pair of 9 mm". */
 function directlyCounted(tokens: Tokens, one: Piece, other: Piece): boolean {
   const words = between(tokens, one, other)
   if (!isCount(one) || one.counted || !countable(other) || other.counted) return false
+  if (isRoomFor(tokens, one, other)) return false
   if (words.length === 0) return one.plain === false || hasUnit(other) || other.kind === 'cable'
   const [word] = words
   if (word === 'x' && isFlat(tokens) && readingIn(other, 'length')) return false

@@ -88,8 +88,10 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
       }
       const first = !piece.members || piece.members[0] === each
       const counted = each.counted || !first ? undefined : countBefore(view, at)
-      const count = String(counted ? counted.count : each.times)
       const other = heightAfter(view, at)
+      // "11 mm by 5 mm, three of those": what is counted behind the height is the cable.
+      const several = other?.counted && !each.counted ? other.times : each.times
+      const count = String(counted ? counted.count : several)
       const height = reading(other, 'length')
       const bare = other?.bare
       if (other && (height || bare !== undefined)) {

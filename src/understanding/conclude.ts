@@ -5,7 +5,7 @@ import { superfluous } from './needs'
 import type { Raw } from './raw'
 import type { ClaimGiven, Interpretation } from './reading'
 import { finish, type Understood } from './reply'
-import { rivalsOf } from './rivals'
+import { rivalsOf, wattsOfTape } from './rivals'
 
 const metricUnit = /(?:^|\s)(?:m|cm|mm)(?:\s|$|2)/
 const usUnit = /(?:ft|in|yd)(?:\s|$)/
@@ -93,7 +93,7 @@ export function conclude(reading: Interpretation, line: Line): Understood {
   const gone = superfluous(reading.shape, raws, new Set())
   const left = [...reading.left, ...gone.flatMap((id) => reading.given.get(id)?.pieces ?? [])]
   for (const id of gone) raws.delete(id)
-  const rivals = [...rivalsOf(reading), ...doubtsOf(reading)]
+  const rivals = [...rivalsOf(reading), ...doubtsOf(reading), ...wattsOfTape(reading, left)]
   for (const { field } of rivals) raws.delete(field)
   const said = new Map([...reading.given].map(([id, given]) => [id, given.said]))
   const unclear = [...reading.unclear, ...rivals]

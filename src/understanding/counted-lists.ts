@@ -31,8 +31,9 @@ const isThing = (tokens: Tokens, piece: Piece): boolean =>
 /** What a counted quantity is of: "three 25 ft PULLS", "three OPENINGS of 750 mm". */
 function nounOf(tokens: Tokens, piece: Piece): string | undefined {
   const after = tokens[piece.to]
-  if (after?.kind === 'word' && !JOINS.has(after.text) && !AFTER_ITEM.has(after.text))
-    return singular(after.text)
+  // "14 metres box to box" says where a length goes, not what it is.
+  if (after?.kind !== 'word' || after.text.includes('-to-')) return undefined
+  if (!JOINS.has(after.text) && !AFTER_ITEM.has(after.text)) return singular(after.text)
   return undefined
 }
 

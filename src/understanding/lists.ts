@@ -131,27 +131,45 @@ export function withLists(tokens: Tokens, pieces: readonly Piece[]): Piece[] {
 
 const WAYS = listed('ways')
 const WAYS_BEFORE = listed('waysBefore')
+/** Ways that, said behind one length and the next, need no "and": "eleven feet up the wall nineteen across". */
+const PLAIN_WAYS: ReadonlySet<string> = new Set(['up', 'down', 'across', 'along', 'sideways'])
 /** The most words of one stretch: "up the inside of the wall and then another". */
 const LONGEST_STRETCH = 8
 
+/** "UP 11 feet", "UP THE WALL 11 feet". */
+const wayBefore = (tokens: Tokens, { from }: Piece): boolean =>
+  WAYS_BEFORE.has(textAt(tokens, from - 1)) ||
+  (textAt(tokens, from - 2) === 'the' && WAYS_BEFORE.has(textAt(tokens, from - 3)))
+
+const goesSomeWay = (tokens: Tokens, piece: Piece): boolean =>
+  piece.kind === 'quantity' &&
+  piece.times === 1 &&
+  (WAYS.has(textAt(tokens, piece.to)) || wayBefore(tokens, piece))
+
+/** Whether a stretch goes on from another in the same sentence. */
+function goesOnFrom(tokens: Tokens, last: Piece, piece: Piece): boolean {
+  const words = between(tokens, last, piece)
+  if (words.length > LONGEST_STRETCH || words.some((word) => ['.', ';', '?'].includes(word))) return false
+  const plain = [last, piece].every(({ to }) => PLAIN_WAYS.has(textAt(tokens, to)))
+  return plain || words.some((word) => LIST.has(word))
+}
+
 /** "12 ft up the wall, then 19 ft across the ceiling": the stretches of one way are a sum. */
 function wayFrom(tokens: Tokens, pieces: readonly Piece[], at: number): Piece | undefined {
-  const isStretch = (piece: Piece | undefined): piece is Piece =>
-    piece?.kind === 'quantity' &&
-    piece.times === 1 &&
-    readingIn(piece, 'length') !== undefined &&
-    (WAYS.has(textAt(tokens, piece.to)) || WAYS_BEFORE.has(textAt(tokens, piece.from - 1)))
+  const [one, other] = [pieces[at], pieces[at + 1]]
+  if (!one) return undefined
   const members: Piece[] = []
-  for (let next = at; isStretch(pieces[next]); next++) {
-    const [last, piece] = [members[members.length - 1], pieces[next] as Piece]
-    const words = last ? between(tokens, last, piece) : []
-    const goesOn = words.some((word) => LIST.has(word)) && words.length <= LONGEST_STRETCH
-    if (last && (!goesOn || words.some((word) => ['.', ';', '?'].includes(word)))) break
-    members.push(piece)
+  for (let next = at; next < pieces.length; next++) {
+    const piece = pieces[next] as Piece
+    const last = members[members.length - 1]
+    const measures = readingIn(piece, 'length') !== undefined
+    const bare = last !== undefined && piece.bare !== undefined && !hasUnit(piece)
+    if (!(measures || bare) || !goesSomeWay(tokens, piece)) break
+    if (last && !goesOnFrom(tokens, last, piece)) break
+    members.push(bare ? inheriting(piece, one) : piece)
   }
   if (members.length > 1) return grouped(members, 'plus')
-  const [one, other] = [pieces[at], pieces[at + 1]]
-  return one && other && addedTo(tokens, one, other) ? grouped([one, other], 'plus') : undefined
+  return other && addedTo(tokens, one, other) ? grouped([one, other], 'plus') : undefined
 }
 
 /** "16 ft of lead plus another 9 ft", "18 ft there and another 12 ft": what is added to a length is one way with it. */

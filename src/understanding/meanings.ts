@@ -75,6 +75,13 @@ function isDeniedChoice(view: View, { from, value }: Said): boolean {
 }
 
 const LEAP = 5
+
+/** Whether a phrase leaps over what stands together for another input, or to it. */
+function isLeapt({ from, to, loose }: Said, other: Said): boolean {
+  if (loose === 0 || other.from >= to) return false
+  const over = other.from > from && other.to < to && loose > 1
+  return over || (loose >= LEAP ? other.to >= to : other.to > to)
+}
 /** A phrase that says so much of a quantity has read its words. */
 const PLAIN = 4
 
@@ -93,12 +100,9 @@ export function meaningsOf(
   const given = new Map<string, { value: string; from: number; to: number }>()
   const unclear: string[] = []
   for (const [id, all] of byField) {
-    // "two drivers, trailing edge dimmer": words that stand by another input are not leapt to.
-    const found = all.filter(
-      (each) =>
-        each.loose < LEAP ||
-        !close.some((other) => other.id !== id && other.from < each.to && other.to >= each.to),
-    )
+    // "two drivers, trailing edge dimmer": words that stand by another input are not leapt to, be it ever so near
+    // where they go on to name that one: "dimmer with three leading edge DRIVERS".
+    const found = all.filter((each) => !close.some((other) => other.id !== id && isLeapt(each, other)))
     const longest = [...found].sort((a, b) => weight(view, b) - weight(view, a) || b.words - a.words)
     const kept: Said[] = []
     for (const each of longest) {

@@ -2,6 +2,8 @@ import { claimedPieces } from './claimed'
 import { saidNotToBe } from './cues'
 import type { Piece } from './pieces'
 import type { Interpretation, Unclear } from './reading'
+import { pieceAt, reading, wordAt } from './rows/common'
+import type { View } from './view'
 
 const dimensionsOf = (piece: Piece): string[] =>
   [piece, ...(piece.members ?? [])].flatMap((each) => each.readings.map(({ dimension }) => dimension))
@@ -26,3 +28,27 @@ export function rivalsOf({ shape, view, given, left }: Interpretation): Unclear[
     return rivals.length > 0 ? [{ field, pieces: [...pieces, ...rivals] }] : []
   })
 }
+
+/**
+ * "9 metres of 9.6 WATT TAPE": watts that are said of tape, while a length is left aside, may be those of one metre or
+ * one foot. As a load they would size everything for a small part of it.
+ */
+export function wattsOfTape({ view, given }: Interpretation, left: readonly Piece[]): Unclear[] {
+  const lengths = left.filter((piece) => reading(piece, 'length'))
+  if (lengths.length === 0) return []
+  return [...given].flatMap(([field, { pieces }]) => {
+    const ofTape = view.items.some((_, at) => {
+      const piece = pieceAt(view, at)
+      return piece !== undefined && pieces.includes(piece) && isPower(piece) && isOfTape(view, at)
+    })
+    return ofTape ? [{ field, pieces: [...pieces, ...lengths] }] : []
+  })
+}
+
+const isPower = (piece: Piece): boolean =>
+  piece.times === 1 && !piece.members && reading(piece, 'power') !== undefined
+
+const isOfTape = (view: View, at: number): boolean =>
+  wordAt(view, at - 1) === 'tape' ||
+  wordAt(view, at + 1) === 'tape' ||
+  (wordAt(view, at + 2) === 'tape' && ['led', 'light', 'of'].includes(wordAt(view, at + 1)))

@@ -106,6 +106,12 @@ export const bundleRows: RowBuilder = (shape, line, view, _setting, free) => {
       if (counted?.piece) pieces.push(counted.piece)
     }
   }
-  if (rows.length > 0) built.given.set('cables', givenBy(line, rows, [...new Set(pieces)]))
+  // "a 14/2 and two of 9 mm": a cable without its size makes any hole for the others too small.
+  const unsized = placesOf(view, open).filter(
+    ({ piece }) => piece.kind === 'cable' && !pieces.includes(piece),
+  )
+  if (rows.length > 0 && unsized.length > 0)
+    built.unclear.push({ field: 'cables', pieces: [...pieces, ...unsized.map(({ piece }) => piece)] })
+  else if (rows.length > 0) built.given.set('cables', givenBy(line, rows, [...new Set(pieces)]))
   return built
 }

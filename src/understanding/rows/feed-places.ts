@@ -116,7 +116,7 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
   if (bothSides(view, at) && nearFeed(view, at)) return [START, FAR_END]
   if (
     ['middle', 'centre', 'center'].includes(word) &&
-    (nearFeed(view, at) || joined || (going && view.items.length <= SHORT))
+    (nearFeed(view, at) || runFrom(view, at) || joined || (going && view.items.length <= SHORT))
   )
     return [MIDDLE]
   if (word === 'one-end' && (going || nearFeed(view, at)) && !joined) return [START]
@@ -134,6 +134,22 @@ function spotAt(view: View, at: number, going: boolean, joined: boolean): string
     ['feed', 'feeding', 'inject', 'power'].includes(wordAt(view, at - 2))
   return leads || (joined && ['and', 'at', 'from'].includes(wordAt(view, at - 2))) ? [FAR_END] : undefined
 }
+
+const RUN: ReadonlySet<string> = new Set([
+  'run',
+  'running',
+  'powered',
+  'powering',
+  'driven',
+  'supplied',
+  'wired',
+])
+
+/** "RUN the tape FROM the middle": what it is run from is where it is fed. */
+const runFrom = (view: View, at: number): boolean =>
+  wordAt(view, at - 2) === 'from' &&
+  wordAt(view, at - 1) === 'the' &&
+  [3, 4, 5].some((back) => RUN.has(wordAt(view, at - back)))
 
 /** A line of so few words goes on from what was said before: "and the middle". */
 const SHORT = 4

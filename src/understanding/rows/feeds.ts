@@ -175,6 +175,15 @@ export const feedRows: RowBuilder = (_shape, line, view, setting, free) => {
       Object.assign(rows[at] ?? {}, cableRow(lead))
     }
   })
+  // "fed both ends with 18 gauge, leads 6 ft and 15 ft": a size by itself is that of every lead.
+  const sizes = free.filter(
+    (piece) => reading(piece, 'size') && !cables.some((cable) => cable.pieces.includes(piece)),
+  )
+  const [size] = sizes
+  if (size && sizes.length === 1 && !trunk && leads.every((lead) => !lead.gauge)) {
+    for (const row of rows) row.gauge = reading(size, 'size')?.typed ?? ''
+    pieces.push(size)
+  }
   built.given.set('feeds', givenBy(line, rows, pieces, places?.words ?? ''))
   return built
 }

@@ -8,9 +8,9 @@ export default defineConfig({
     include: ['tests/**/*.test.{ts,tsx}'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    // As many files at once as there are processors. Each file loads its own questions: shared ones made two files
-    // fail or pass by the order in which they ran.
+    // As many files at once as there are processors, each process for many files: what every file loads, the questions
+    // with their words and tables, is loaded once for each process and not once for each file.
     maxWorkers: '100%',
-    isolate: true,
+    isolate: false,
   },
 })

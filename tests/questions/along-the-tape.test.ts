@@ -3,8 +3,8 @@ import { lusolve, type Matrix, matrix } from 'mathjs'
 import { describe, expect, it } from 'vitest'
 import { alongTheTape } from '../../src/questions/along-the-tape'
 import type { Answer } from '../../src/questions/common/answer'
-import { knowTitles } from '../../src/questions/common/question'
 import type { TapePicture } from '../../src/questions/common/tape-picture'
+import '../../src/questions/registry'
 
 const answerOf = (raw: object): Answer => {
   const answered = alongTheTape.answer(raw)
@@ -259,8 +259,6 @@ describe('a claim', () => {
 })
 
 describe('the layout it proposes', () => {
-  knowTitles({ 'along-the-tape': alongTheTape.words.title })
-
   it.each([
     { ...fiveMetres, tapeLength: '8 m', feeds: [{ at: '0 m', distance: '6 m' }] },
     { ...fiveMetres, voltage: '12 V', units: 'metric', trunk: '3 m' },

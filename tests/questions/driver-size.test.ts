@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Answer } from '../../src/questions/common/answer'
-import { knowTitles } from '../../src/questions/common/question'
 import { driverSize } from '../../src/questions/driver-size'
+import '../../src/questions/registry'
 
 type Body = Record<string, unknown>
 
@@ -328,7 +328,6 @@ it('more load never needs less, and heat never helps', () => {
 
 it('leads on to questions already filled in', () => {
   const known = ['tape-reach', 'feed-gauge', 'circuit-room', 'dimmer-fit']
-  knowTitles(Object.fromEntries(known.map((id) => [id, id])))
   const { next } = answer(usual)
   expect(next.map(({ question }) => question)).toEqual(known)
   expect(next[0]?.inputs).toMatchObject({ voltage: '24 V', driverPower: '96 W' })

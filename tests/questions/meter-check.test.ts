@@ -2,10 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { alongTheTape } from '../../src/questions/along-the-tape'
 import type { Answer } from '../../src/questions/common/answer'
-import { knowTitles } from '../../src/questions/common/question'
 import { driverSize } from '../../src/questions/driver-size'
 import { feedGauge } from '../../src/questions/feed-gauge'
 import { type MeterCheckPicture, meterCheck } from '../../src/questions/meter-check'
+import '../../src/questions/registry'
 
 type Body = Record<string, unknown>
 
@@ -243,7 +243,6 @@ describe('what is around it', () => {
 
   it('leads on to questions that can be answered as they stand', () => {
     const following = { 'along-the-tape': alongTheTape, 'feed-gauge': feedGauge, 'driver-size': driverSize }
-    knowTitles(Object.fromEntries(Object.keys(following).map((id) => [id, id])))
     const bodies = [{ driverLoaded: '24 V', tapeStart: '21.9 V', tapeEnd: '21.3 V' }, { driverOpen: '0 V' }]
     for (const readings of bodies) {
       const { next } = answer({ ...fed, ...readings })

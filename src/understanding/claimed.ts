@@ -6,27 +6,17 @@ import type { Piece } from './pieces'
 import { rawOf } from './raw'
 import { bareUnit, type Candidate, flag, type Role, roleKey, rolesFor } from './roles'
 import type { QuestionShape } from './shape'
-import { matchesFor, type View } from './view'
+import { endsSentence, matchesFor, pieceAt, type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 const INSTRUMENTS = listed('instruments')
 
-const isInstrument = (view: View, at: number): boolean => {
-  const item = view.items[at]
-  return item?.kind === 'word' && INSTRUMENTS.has(item.text)
-}
-
-const isOver = (view: View, at: number): boolean => {
-  const item = view.items[at]
-  return item === undefined || item.kind === 'stop'
-}
-
 /** "you'd have 300 lux under its end, SHE SAYS": what stands in the sentence before. */
 function piecesBefore(view: View, from: number): Piece[] {
   const pieces: Piece[] = []
-  for (let at = from - 1; at >= 0 && !isOver(view, at); at--) {
-    const item = view.items[at]
-    if (item?.kind === 'piece') pieces.push(item.piece)
+  for (let at = from - 1; at >= 0 && !endsSentence(view, at); at--) {
+    const piece = pieceAt(view, at)
+    if (piece) pieces.push(piece)
   }
   return pieces
 }
@@ -38,9 +28,9 @@ export function claimedPieces(view: View): { after: Set<Piece>; nearest: Set<Pie
   let any = false
   for (const { value, from, to } of view.matches) {
     // "the meter says 23.1 V" reads, and claims nothing.
-    if (value.kind !== 'claim' || value.how !== 'said' || isInstrument(view, from - 1)) continue
+    if (value.kind !== 'claim' || value.how !== 'said' || INSTRUMENTS.has(wordAt(view, from - 1))) continue
     any = true
-    const before = isOver(view, to) ? piecesBefore(view, from) : []
+    const before = endsSentence(view, to) ? piecesBefore(view, from) : []
     for (const piece of before) after.add(piece)
     if (before.length === 1) for (const piece of before) nearest.add(piece)
     let first = true

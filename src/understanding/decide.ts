@@ -123,14 +123,22 @@ const AHEAD = 0.6
 /**
  * The question that single words and quantities speak for together, where no phrase asks one plainly: it has a use for
  * every quantity of the line, lacks one input at most, and is well ahead of every other of that kind.
+ *
+ * @param readings of the line as questions that were tried before
  */
-export function settledByWords(catalogue: Catalogue, line: Line): Interpretation | undefined {
+export function settledByWords(
+  catalogue: Catalogue,
+  line: Line,
+  readings: readonly Interpretation[],
+): Interpretation | undefined {
   const pieces = (line.views[0]?.pieces ?? []).filter(({ kind }) => kind !== 'label')
   if (pieces.length < TELLING || pieces.length > MOST_TRIED || isVague(line)) return undefined
   const evidence = evidenceFor(line)
   const [first, second] = Object.values(catalogue)
     .filter(({ id }) => (evidence.get(id) ?? 0) > 0)
-    .map((shape) => bestView(shape, line, NOTHING_BEFORE))
+    .map(
+      (shape) => readings.find((reading) => reading.shape === shape) ?? bestView(shape, line, NOTHING_BEFORE),
+    )
     .filter(
       (reading) =>
         reading.unclear.every(({ pieces }) => pieces.length === 0) &&

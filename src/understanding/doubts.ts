@@ -4,9 +4,8 @@ import { unitsOf } from './list-units'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation, Unclear } from './reading'
-import { pieceAt, wordAt } from './rows/common'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { pieceAt, type View, wordAt } from './view'
 import { listed, vocabulary } from './vocabulary'
 
 const BEFORE = listed('turningBefore')

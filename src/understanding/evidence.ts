@@ -1,15 +1,11 @@
 import { askings } from './asking'
 import type { Line } from './line'
 import { listed } from './vocabulary'
-import { canonicalWords } from './words'
+import { plainWords } from './words'
 
 const COMMON = listed('commonWords')
 /** Shorter words say nothing by themselves. */
 const SHORTEST = 3
-
-/** The plain words of a phrase, without its signs. */
-const wordsIn = (phrase: string): string[] =>
-  canonicalWords(phrase.replace(/<[^>]*>|\{[^}]*\}|\.\.\.|[()[\]|@]/g, ' '))
 
 /** A word without its ending. */
 export const stem = (word: string): string => word.replace(/(?:es|s|ing|ed)$/, '')
@@ -24,7 +20,7 @@ const NAMES = 0.4
 function tally(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   const words = new Map<string, Map<string, number>>()
   const note = (question: string, phrases: readonly string[], weight: number) => {
-    for (const word of new Set(phrases.flatMap(wordsIn).map(stem))) {
+    for (const word of new Set(phrases.flatMap(plainWords).map(stem))) {
       if (word.length < SHORTEST || COMMON.has(word)) continue
       const by = words.get(word) ?? new Map<string, number>()
       words.set(word, by.set(question, Math.max(by.get(question) ?? 0, weight)))

@@ -3,15 +3,15 @@ import { stem } from './evidence'
 import type { Piece } from './pieces'
 import { rolesFor } from './roles'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { endsSentence, type View, wordAt } from './view'
 import { listed } from './vocabulary'
-import { canonicalWords } from './words'
+import { plainWords } from './words'
 
 const COMMON = listed('commonWords')
 const EVERYWHERE = listed('everywhereWords')
 
 const telling = (phrase: string): string[] =>
-  canonicalWords(phrase.replace(/<[^>]*>|\{[^}]*\}|\.\.\.|[()[\]|@]/g, ' ').toLowerCase()).filter(
+  plainWords(phrase.toLowerCase()).filter(
     (word) => word.length > 2 && !COMMON.has(word) && !EVERYWHERE.has(word),
   )
 
@@ -39,10 +39,9 @@ function sentenceOf(view: View, piece: Piece): Set<string> {
   const at = view.items.findIndex((item) => item.kind === 'piece' && item.piece === piece)
   const words = new Set<string>()
   for (const step of [-1, 1])
-    for (let place = at + step; ; place += step) {
-      const item = view.items[place]
-      if (item === undefined || item.kind === 'stop') break
-      if (item.kind === 'word') words.add(stem(item.text))
+    for (let place = at + step; !endsSentence(view, place); place += step) {
+      const word = wordAt(view, place)
+      if (word) words.add(stem(word))
     }
   return words
 }

@@ -1,26 +1,15 @@
 import type { Field } from '../questions/common/fields'
 import { type CarriedList, mentionAt, namesThing } from './follow-mentions'
 import { removalAt, removedAt } from './follow-removals'
-import {
-  edit,
-  FARTHEST,
-  isEnd,
-  isOver,
-  type ListEdit,
-  oneOfThem,
-  SWAP_JOINS,
-  SWAPS,
-  targetAfter,
-} from './follow-targets'
+import { edit, FARTHEST, type ListEdit, oneOfThem, SWAP_JOINS, SWAPS, targetAfter } from './follow-targets'
 import { changedUnit } from './follow-values'
 import { isRow, type Unit, unitsOf } from './list-units'
 import { namedAlone } from './named'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
-import { pieceAt, wordAt } from './rows/common'
 import { legEndsAt } from './rows/legs'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { breaksOff, endsSentence, pieceAt, type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 /** The lists of the question before. */
@@ -84,7 +73,7 @@ function placeAt(lists: readonly CarriedList[], view: View, at: number, howOf: H
     const pieces: Piece[] = []
     let units = [...list.units]
     let to = mention.to
-    for (let next = mention.to; next <= mention.to + FARTHEST && !isEnd(view, next); next++) {
+    for (let next = mention.to; next <= mention.to + FARTHEST && !endsSentence(view, next); next++) {
       if (lists.some((each) => mentionAt(each, view, next) && next > at + 1 && next >= mention.to)) break
       const ends = list.id === 'legs' ? legEndsAt(view, next) : undefined
       const piece = pieceAt(view, next)
@@ -172,7 +161,7 @@ function swapAt(lists: readonly CarriedList[], view: View, at: number): ListEdit
   const { list } = target
   const makes = ['make', 'turn'].includes(wordAt(view, at))
   let joined = false
-  for (let next = target.to; next <= target.to + 6 && !isOver(view, next); next++) {
+  for (let next = target.to; next <= target.to + 6 && !breaksOff(view, next); next++) {
     const word = wordAt(view, next)
     const byValue = pieceAt(view, target.to - 1) !== undefined || pieceAt(view, target.to - 2) !== undefined
     const directly = makes && byValue && next === target.to && pieceAt(view, next) !== undefined

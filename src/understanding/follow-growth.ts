@@ -3,8 +3,7 @@ import type { Line } from './line'
 import { isRow, listOfUnits, sameUnit, type Unit, unitsOf } from './list-units'
 import type { Raw } from './raw'
 import type { Given } from './reading'
-import { pieceAt, wordAt } from './rows/common'
-import type { View } from './view'
+import { pieceAt, type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 const GROWS = listed('grows')

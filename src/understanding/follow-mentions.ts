@@ -1,8 +1,7 @@
 import type { Field } from '../questions/common/fields'
 import { greatnessOf, isRow, type Unit, unitsNamed } from './list-units'
 import type { Piece } from './pieces'
-import { pieceAt, wordAt } from './rows/common'
-import type { View } from './view'
+import { pieceAt, type View, wordAt } from './view'
 import { listed, vocabulary } from './vocabulary'
 
 /** A list of the question before, thing by thing. */

@@ -9,9 +9,8 @@ import { numberIn } from './list-units'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
-import { wordAt } from './rows/common'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { type View, wordAt } from './view'
 import { canonicalWords } from './words'
 
 export type Follow = {

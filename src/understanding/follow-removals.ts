@@ -1,7 +1,6 @@
 import { type CarriedList, mentionAt, namedAt, namesThing } from './follow-mentions'
 import { edit, type ListEdit, PARTICLES, REMOVES, TAIL, targetAfter, WITH_PARTICLE } from './follow-targets'
-import { pieceAt, wordAt } from './rows/common'
-import type { View } from './view'
+import { pieceAt, type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 /** Behind "instead of", "rather than". */

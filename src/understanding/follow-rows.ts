@@ -6,7 +6,7 @@ import type { Line } from './line'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
 import type { Interpretation } from './reading'
-import type { View } from './view'
+import { type View, wordAt } from './view'
 
 /** "swap it for the 4 11/16, same depth": the box before, with another size or depth. */
 export function otherBox(
@@ -49,10 +49,7 @@ export function otherBox(
   }
 }
 
-const textAfter = (view: View, piece: Piece): string => {
-  const item = view.items[placeOf(view, piece) + 1]
-  return item?.kind === 'word' ? item.text : ''
-}
+const textAfter = (view: View, piece: Piece): string => wordAt(view, placeOf(view, piece) + 1)
 
 const ORDER: Readonly<Record<string, number>> = {
   first: 0,

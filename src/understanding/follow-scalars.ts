@@ -3,11 +3,10 @@ import type { Line } from './line'
 import { alikeValues, isRow, numberIn } from './list-units'
 import type { Piece } from './pieces'
 import { type Raw, rawOf } from './raw'
-import { pieceAt, wordAt } from './rows/common'
 import { insteadAt } from './set-aside'
 import type { QuestionShape } from './shape'
 import { factorOf } from './units'
-import type { View } from './view'
+import { pieceAt, type View, wordAt } from './view'
 import type { Stretch } from './view-edit'
 import { listed } from './vocabulary'
 
@@ -108,11 +107,11 @@ export function insteadOf(
   now: ReadonlyMap<string, Raw>,
   change: Change,
 ): void {
-  const { items } = line.whole
-  items.forEach((_, at) => {
-    const behind = insteadAt(items, at)
+  const { whole } = line
+  whole.items.forEach((_, at) => {
+    const behind = insteadAt(whole, at)
     if (behind === undefined) return
-    const words = [0, 1, 2].map((ahead) => wordAt(line.whole, behind + ahead))
+    const words = [0, 1, 2].map((ahead) => wordAt(whole, behind + ahead))
     for (const id of now.keys()) {
       const name = id
         .replace(/([A-Z])/g, ' $1')

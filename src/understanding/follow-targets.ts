@@ -2,8 +2,7 @@ import { type CarriedList, type Mention, mentionAt, namedAt, namesThing } from '
 import { listOfUnits, sameUnit, type Unit } from './list-units'
 import type { Piece } from './pieces'
 import type { Raw } from './raw'
-import { pieceAt, wordAt } from './rows/common'
-import type { View } from './view'
+import { breaksOff, pieceAt, type View, wordAt } from './view'
 import type { Stretch } from './view-edit'
 import { listed } from './vocabulary'
 
@@ -25,16 +24,9 @@ export const SWAP_JOINS = listed('swapJoins')
 export const TAIL = listed('removalTail')
 export const FARTHEST = 8
 
-export const isEnd = (view: View, at: number): boolean => {
-  const item = view.items[at]
-  return item === undefined || item.kind === 'stop'
-}
-
-export const isOver = (view: View, at: number): boolean => isEnd(view, at) || view.items[at]?.kind === 'comma'
-
 /** What is pointed at behind a verb, before the clause is over. */
 export function targetAfter(lists: readonly CarriedList[], view: View, verb: number): Mention | undefined {
-  for (let at = verb + 1; at <= verb + FARTHEST && !isOver(view, at); at++) {
+  for (let at = verb + 1; at <= verb + FARTHEST && !breaksOff(view, at); at++) {
     if (SWAP_JOINS.has(wordAt(view, at)) && at > verb + 1) return undefined
     for (const list of lists) {
       const mention = mentionAt(list, view, at) ?? namedAt(list, view, at) ?? oneOfThem(list, view, at)

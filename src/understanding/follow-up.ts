@@ -63,7 +63,7 @@ function apartFromEdits(
   const exchanges = edits.length > 0 ? [] : exchangesIn(shape, carried, line.whole)
   const [first] = line.views
   const gone = [...edits, ...exchanges]
-  const put = (view: View): View => without(view, [...gone, ...setAside(view.items, true)])
+  const put = (view: View): View => without(view, [...gone, ...setAside(view, true)])
   const views = gone.length > 0 && first ? [put(first)] : line.views.map(put)
   return { rest: { ...line, views }, edits, exchanges }
 }

@@ -14,9 +14,8 @@ import { alikeValues, listOfUnits, numberIn, type Unit, unitsOf } from './list-u
 import type { Piece } from './pieces'
 import { type Raw, rawOfJson } from './raw'
 import type { Interpretation } from './reading'
-import { wordAt } from './rows/common'
 import type { QuestionShape } from './shape'
-import type { View } from './view'
+import { type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 export type Following = { question: string; inputs: Record<string, unknown> }

@@ -64,7 +64,7 @@ export function readLine(text: string): Line {
     ...(grouped.some((piece) => piece.members && piece.kind !== 'range') ? [single] : []),
   ]
   const wholes = seen.map((pieces) => viewOf(tokens, pieces))
-  const views = wholes.map((view) => without(view, setAside(view.items, false)))
+  const views = wholes.map((view) => without(view, setAside(view, false)))
   const [whole = viewOf(tokens, []), first = whole] = [wholes[0], views[0]]
   const gone = whole.pieces.filter((piece) => !first.pieces.includes(piece))
   return {

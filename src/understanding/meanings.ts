@@ -1,7 +1,7 @@
 import { type Meaning, roleWords } from './book'
 import { polarityOf } from './polarity'
 import type { QuestionShape } from './shape'
-import { matchesFor, type View } from './view'
+import { matchesFor, type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 const NEGATIONS = listed('negations')
@@ -55,10 +55,7 @@ const SWAPS = listed('swaps')
 
 /** "swap the opal for frosted", "from opal to frosted": the first is what was. */
 function isOld(view: View, { from, to }: { from: number; to: number }): boolean {
-  const word = (at: number) => {
-    const item = view.items[at]
-    return item?.kind === 'word' ? item.text : ''
-  }
+  const word = (at: number) => wordAt(view, at)
   const joined =
     ['for', 'to', 'with', 'by', 'into'].includes(word(to)) || ['for', 'to', 'with'].includes(word(to + 1))
   return joined && [1, 2, 3].some((back) => SWAPS.has(word(from - back)) || word(from - back) === 'from')
@@ -66,10 +63,7 @@ function isOld(view: View, { from, to }: { from: number; to: number }): boolean 
 
 /** "solid, not STRANDED": the other holds. */
 function isDeniedChoice(view: View, { from, value }: Said): boolean {
-  const word = (at: number) => {
-    const item = view.items[at]
-    return item?.kind === 'word' ? item.text : ''
-  }
+  const word = (at: number) => wordAt(view, at)
   const instead = ['instead of', 'rather than'].includes(`${word(from - 2)} ${word(from - 1)}`)
   return value !== 'true' && value !== 'false' && (instead || word(from - 1) === 'not')
 }

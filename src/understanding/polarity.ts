@@ -1,4 +1,4 @@
-import type { View } from './view'
+import { breaksOff, type View, wordAt } from './view'
 import type { Stretch } from './view-edit'
 import { listed } from './vocabulary'
 
@@ -11,17 +11,8 @@ const FARTHEST = 7
 
 export type Polarity = 'yes' | 'no' | 'open'
 
-const wordAt = (view: View, at: number): string => {
-  const item = view.items[at]
-  return item?.kind === 'word' ? item.text : ''
-}
-
-const endsClause = (view: View, at: number): boolean => {
-  const item = view.items[at]
-  return (
-    item === undefined || item.kind === 'stop' || item.kind === 'comma' || CLAUSE_ENDS.has(wordAt(view, at))
-  )
-}
+const endsClause = (view: View, at: number): boolean =>
+  breaksOff(view, at) || CLAUSE_ENDS.has(wordAt(view, at))
 
 /** The words of the clause that a stretch stands in, that stretch left out. */
 function clauseAround(view: View, from: number, to: number): number[] {

@@ -2,8 +2,8 @@ import { claimedPieces } from './claimed'
 import { saidNotToBe } from './cues'
 import type { Piece } from './pieces'
 import type { Interpretation, Unclear } from './reading'
-import { pieceAt, reading, wordAt } from './rows/common'
-import type { View } from './view'
+import { reading } from './rows/common'
+import { pieceAt, type View, wordAt } from './view'
 
 const dimensionsOf = (piece: Piece): string[] =>
   [piece, ...(piece.members ?? [])].flatMap((each) => each.readings.map(({ dimension }) => dimension))

@@ -41,7 +41,7 @@ function decide(asked: Asked, catalogue: Catalogue, line: Line, readings: Interp
   const before =
     asked.following && Object.hasOwn(catalogue, asked.following.question) ? asked.following : undefined
   const shape = before && catalogue[before.question]
-  const settled = first ?? settledByWords(catalogue, line)
+  const settled = first ?? settledByWords(catalogue, line, readings)
   const takesAll = () => before !== undefined && shape !== undefined && goesOn(shape, before, line)
   const other = first === undefined && settled && isWhole(settled, shape) && settled.shape.id !== shape?.id
   if (before && shape && !other && !changesSubject(line, readings, first, shape, takesAll)) {

@@ -1,12 +1,11 @@
 import type { Line } from './line'
-import type { View } from './view'
+import { type View, wordAt } from './view'
 import { listed } from './vocabulary'
 
 const TOPICS = listed('topics')
 
 const topicAt = (view: View, at: number): string | undefined => {
-  const item = view.items[at]
-  const word = item?.kind === 'word' ? item.text : ''
+  const word = wordAt(view, at)
   return [word, word.replace(/s$/, ''), word.replace(/es$/, '')].find((each) => TOPICS.has(each))
 }
 

@@ -36,3 +36,28 @@ export function viewOfItems(items: readonly Item[]): View {
   const matches = phraseBook().book.matches(items)
   return { pieces, items, matches, byQuestion: groupedByQuestion(matches) }
 }
+
+/** What stands in a line, without the phrases that are in it. */
+export type Items = Pick<View, 'items'>
+
+/** The word at an item; nothing where there is none. */
+export const wordAt = ({ items }: Items, at: number): string => {
+  const item = items[at]
+  return item?.kind === 'word' ? item.text : ''
+}
+
+/** The quantity at an item. */
+export const pieceAt = ({ items }: Items, at: number): Piece | undefined => {
+  const item = items[at]
+  return item?.kind === 'piece' ? item.piece : undefined
+}
+
+/** Whether a sentence is over at an item. */
+export const endsSentence = ({ items }: Items, at: number): boolean => {
+  const item = items[at]
+  return item === undefined || item.kind === 'stop'
+}
+
+/** Whether what is said is over at an item, or a comma divides it there. */
+export const breaksOff = (view: Items, at: number): boolean =>
+  endsSentence(view, at) || view.items[at]?.kind === 'comma'

@@ -57,6 +57,12 @@ const isNumberWord = (token: Token): boolean =>
 export const canonicalWords = (words: string): string[] =>
   inOneWord(tokensOf(words)).map((token) => token.text)
 
+/** What the phrase language puts between the words of a phrase. */
+const SIGNS = /<[^>]*>|\{[^}]*\}|\.\.\.|[()[\]|@]/g
+
+/** The plain words of a phrase or a label, as a line would have them, without the signs of the phrase language. */
+export const plainWords = (phrase: string): string[] => canonicalWords(phrase.replace(SIGNS, ' '))
+
 /** Every word that the general vocabulary knows of. */
 export const generalWords: ReadonlySet<string> = new Set(
   [

@@ -61,7 +61,7 @@ describe('the things of a list', () => {
 describe('setAside', () => {
   const gone = (text: string, goesOn = true): string => {
     const { items } = readLine(text).whole
-    return setAside(items, goesOn)
+    return setAside({ items }, goesOn)
       .map(({ from, to }) =>
         items
           .slice(from, to)

@@ -2,9 +2,9 @@ import type { RowBuilder } from '../interpret'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
 import { gaugeNumbers } from '../sizes'
-import type { View } from '../view'
+import { pieceAt, type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+import { givenBy, nothing, placesOf, reading } from './common'
 
 const DEVICES = listed('devices')
 const NOT_DEVICES = listed('notDevices')

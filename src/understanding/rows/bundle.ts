@@ -1,9 +1,9 @@
 import type { RowBuilder } from '../interpret'
 import type { Piece, Reading } from '../pieces'
 import type { Raw } from '../raw'
-import type { View } from '../view'
+import { pieceAt, type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+import { cuedFor, givenBy, nothing, placesOf, reading } from './common'
 
 const HOLE_WORDS = listed('holes')
 

@@ -4,7 +4,7 @@ import type { Line } from '../line'
 import type { Piece, Reading } from '../pieces'
 import type { Raw } from '../raw'
 import type { Given } from '../reading'
-import type { View } from '../view'
+import { pieceAt, type View, wordAt } from '../view'
 
 export const nothing = (): Built => ({ given: new Map(), unclear: [] })
 
@@ -18,16 +18,6 @@ export function givenBy(line: Line, raw: Raw, pieces: readonly Piece[], words = 
       ? line.text.slice(line.tokens[first.from]?.start ?? 0, line.tokens[last.to - 1]?.end ?? 0)
       : words
   return { raw, said, pieces }
-}
-
-export const wordAt = (view: View, at: number): string => {
-  const item = view.items[at]
-  return item?.kind === 'word' ? item.text : ''
-}
-
-export const pieceAt = (view: View, at: number): Piece | undefined => {
-  const item = view.items[at]
-  return item?.kind === 'piece' ? item.piece : undefined
 }
 
 export const reading = (piece: Piece | undefined, dimension: Reading['dimension']): Reading | undefined =>

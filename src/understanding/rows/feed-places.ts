@@ -1,7 +1,7 @@
 import type { Piece } from '../pieces'
-import type { View } from '../view'
+import { pieceAt, type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { pieceAt, reading, wordAt } from './common'
+import { reading } from './common'
 
 /** Places along a tape whose length is not yet known here. */
 export const FAR_END = 'far end'

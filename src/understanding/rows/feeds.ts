@@ -1,9 +1,9 @@
 import type { RowBuilder } from '../interpret'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
-import type { View } from '../view'
+import { type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { givenBy, nothing, placesOf, reading, wordAt } from './common'
+import { givenBy, nothing, placesOf, reading } from './common'
 import { END_WORDS, FAR_END, fedAt, placesFed, START, spotsNamed } from './feed-places'
 
 type Cable = { distance?: string; gauge?: string; pieces: Piece[]; at: number }

@@ -2,9 +2,9 @@ import type { RowBuilder } from '../interpret'
 import type { Line } from '../line'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
-import type { View } from '../view'
+import { pieceAt, type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { cuedFor, givenBy, nothing, pieceAt, placesOf, reading, wordAt } from './common'
+import { cuedFor, givenBy, nothing, placesOf, reading } from './common'
 
 const LEGS: Readonly<Record<string, string>> = { a: 'A', b: 'B', c: 'C', l1: 'A', l2: 'B', l3: 'C' }
 const LEG_WORDS = listed('legs')

@@ -2,9 +2,9 @@ import type { RowBuilder } from '../interpret'
 import { namedAlone } from '../named'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
-import type { View } from '../view'
+import { type View, wordAt } from '../view'
 import { listed } from '../vocabulary'
-import { cuedFor, givenBy, nothing, placesOf, reading, wordAt } from './common'
+import { cuedFor, givenBy, nothing, placesOf, reading } from './common'
 
 const ENDS: Readonly<Record<string, readonly [string, string]>> = {
   'box-to-box': ['box', 'box'],

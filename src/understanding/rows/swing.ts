@@ -1,8 +1,8 @@
 import type { RowBuilder } from '../interpret'
 import type { Piece } from '../pieces'
 import type { Raw } from '../raw'
-import type { View } from '../view'
-import { givenBy, nothing, pieceAt, wordAt } from './common'
+import { pieceAt, type View, wordAt } from '../view'
+import { givenBy, nothing } from './common'
 
 /** What an instrument shows of light. */
 const SHOWN: ReadonlySet<string> = new Set(['illuminance', 'voltage', 'current', 'power'])
